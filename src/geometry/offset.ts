@@ -1,0 +1,98 @@
+/**
+ * Growing and shrinking areas by a distance (metres).
+ *
+ * A polygon of many holes is never offset whole: its shell and holes are offset apart and overlaid,
+ * which is the same set and tens of times cheaper on an estate (docs/algorithms.md).
+ *
+ * `mitre` joins stay outside the round ones, so a mitred set-in is never less than asked; past
+ * `mitreLimit` they are squared at the distance. `round` joins are arcs with chords at most
+ * `ARC_TOLERANCE_M` inside the true arc.
+ */
+import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+import { ENGINE_DECIMALS, engine, takeRings, toPaths } from "./engine.ts";
+import { areasFromRings, difference } from "./overlay.ts";
+import { anticlockwise } from "./rings.ts";
+
+export type Join = "mitre" | "round";
+export type Cap = "round" | "butt" | "square";
+
+/** Mitred corners reach at most this many distances from their vertex (2: turns up to 120°). */
+export const MITRE_LIMIT = 2;
+
+/** Largest distance between an arc and its chords, metres. */
+export const ARC_TOLERANCE_M = 0.0005;
+
+function inflate(rings: readonly RingM[], deltaM: number, join: Join): RingM[] {
+  const module = engine();
+  const paths = toPaths(rings);
+  const joinType = join === "round" ? module.JoinType.Round : module.JoinType.Miter;
+  const result = module.InflatePathsD(
+    paths,
+    deltaM,
+    joinType,
+    module.EndType.Polygon,
+    MITRE_LIMIT,
+    ENGINE_DECIMALS,
+    ARC_TOLERANCE_M,
+  );
+  paths.delete();
+  return takeRings(result);
+}
+
+/** All points within `distanceM` of the areas. Holes shrink, and vanish where they are small. */
+export function grow(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
+  if (areas.length === 0) return [];
+  const shells = inflate(
+    areas.map((area) => anticlockwise(area.shell)),
+    distanceM,
+    join,
+  );
+  const grown = areasFromRings(shells, "non-zero");
+  const holes = areas.flatMap((area) => area.holes.map(anticlockwise));
+  if (holes.length === 0) return grown;
+  const left = inflateEach(holes, -distanceM, join);
+  return left.length === 0 ? grown : difference(grown, left);
+}
+
+/** All points of the areas at least `distanceM` from their edges. May be empty. */
+export function shrink(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
+  if (areas.length === 0) return [];
+  const shells = inflateEach(
+    areas.map((area) => anticlockwise(area.shell)),
+    -distanceM,
+    join,
+  );
+  const holes = areas.flatMap((area) => area.holes.map(anticlockwise));
+  if (holes.length === 0) return shells;
+  const grown = areasFromRings(inflate(holes, distanceM, join), "non-zero");
+  return difference(shells, grown);
+}
+
+/** Offsets rings that do not overlap each other, each as an area of its own. */
+function inflateEach(rings: readonly RingM[], deltaM: number, join: Join): AreaM[] {
+  return areasFromRings(inflate(rings, deltaM, join), "non-zero");
+}
+
+/** All points within `distanceM` of the lines. */
+export function growLines(
+  lines: readonly LineM[],
+  distanceM: number,
+  cap: Cap,
+  join: Join,
+): AreaM[] {
+  if (lines.length === 0) return [];
+  const module = engine();
+  const paths = toPaths(lines);
+  const ends = { round: "Round", butt: "Butt", square: "Square" } as const;
+  const result = module.InflatePathsD(
+    paths,
+    distanceM,
+    join === "round" ? module.JoinType.Round : module.JoinType.Miter,
+    module.EndType[ends[cap]],
+    MITRE_LIMIT,
+    ENGINE_DECIMALS,
+    ARC_TOLERANCE_M,
+  );
+  paths.delete();
+  return areasFromRings(takeRings(result), "non-zero");
+}

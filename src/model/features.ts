@@ -1,0 +1,44 @@
+import type { Geometry } from "geojson";
+
+/** How a layer says which coordinate reference system it is in, before anyone has resolved it. */
+export type CrsDeclaration =
+  /** By the format's own rule: WGS 84, longitude then latitude (RFC 7946, KML 2.3). */
+  | { readonly kind: "wgs84"; readonly from: string }
+  /** WKT (OGC or ESRI dialect) or a PROJ string, e.g. from a .prj file. */
+  | { readonly kind: "definition"; readonly text: string; readonly from: string }
+  /** An EPSG code, e.g. from `--crs` or a legacy GeoJSON `crs` member. */
+  | { readonly kind: "epsg"; readonly code: number; readonly from: string }
+  /** The file says nothing. */
+  | { readonly kind: "none" };
+
+/** One feature as the file has it, in source coordinates, unchecked. */
+export interface RawFeature {
+  /** 1-based place in the layer. */
+  readonly number: number;
+  /** The file's own id, where it has one. */
+  readonly id?: string;
+  /** GeoJSON geometry types in source coordinates; null where the file has a null geometry. */
+  readonly geometry: Geometry | null;
+  readonly properties: Readonly<Record<string, unknown>>;
+}
+
+/** One layer of one input file, in its source CRS. */
+export interface RawLayer {
+  readonly file: string;
+  /** Reader id: `geojson`, `kml`, `shapefile`. */
+  readonly format: string;
+  /** Layer name: shapefile base name, KML folder path, GeoJSON `name` member or file stem. */
+  readonly layer: string;
+  readonly features: readonly RawFeature[];
+  /** Attribute names in order of first appearance. */
+  readonly fields: readonly string[];
+  readonly crs: CrsDeclaration;
+}
+
+/** A layer whose coordinates are in the site grid (metres); otherwise as read. */
+export interface GridLayer extends RawLayer {
+  /** Name of the source CRS as shown to people, e.g. `EPSG:27700 OSGB36 / British National Grid`. */
+  readonly crsName: string;
+  /** Where the source CRS came from, e.g. `.prj`, `RFC 7946`, `--crs`. */
+  readonly crsFrom: string;
+}

@@ -1,0 +1,117 @@
+import type { Finding } from "./finding.ts";
+import type { AreaM, LineM, PointM, RingM } from "./geometry.ts";
+import type { Profile } from "./profile.ts";
+import type { Role } from "./roles.ts";
+import type { SiteGrid } from "./site.ts";
+
+/** Why a peg stands where it stands. */
+export type PegPlace = "straight" | "bend" | "pair" | "station";
+
+export interface Peg {
+  /** `A1`, `A2`, … in laying order of first touch. */
+  readonly number: string;
+  readonly atM: PointM;
+  /** Distance along the wire from the station, metres. */
+  readonly chainageM: number;
+  /** Where the wire comes by a second time (pegs of a pair), metres. */
+  readonly secondChainageM?: number;
+  readonly on: PegPlace;
+}
+
+/** Two wires, out and back, between two rings of wire. */
+export interface PairedRun {
+  /** Centre line between the two wires. */
+  readonly line: LineM;
+  /** What it leaves: `boundary` or an exclusion loop's name. */
+  readonly from: string;
+  readonly to: string;
+  readonly lengthM: number;
+}
+
+/** A ring of wire round one or more things inside the lawn. */
+export interface ExclusionLoop {
+  /** What the wire shuts out, bounded by the wire. Wound anticlockwise. */
+  readonly ring: RingM;
+  readonly name: string;
+  /** Role of what it shuts out; of the largest where there are several. */
+  readonly role: Role;
+  /** Names of everything it shuts out. */
+  readonly things: readonly string[];
+  readonly lengthM: number;
+}
+
+export interface Station {
+  readonly atM: PointM;
+  /** Bearing in which the machine drives in, degrees clockwise from grid north. */
+  readonly bearingDeg: number;
+  /** True where the user placed it. */
+  readonly given: boolean;
+  /** Straight wire found on each side of it, metres. */
+  readonly straightM: number;
+}
+
+/** One loop of wire, from its station and back to it. */
+export interface Loop {
+  /** `A`, `B`, … */
+  readonly name: string;
+  /** The wire as it will lie: closed (first vertex not repeated), anticlockwise, from the station. */
+  readonly wire: RingM;
+  readonly lengthM: number;
+  readonly station: Station;
+  readonly pegs: readonly Peg[];
+  readonly pairedRuns: readonly PairedRun[];
+  readonly exclusionLoops: readonly ExclusionLoop[];
+}
+
+export type Verdict = "mow" | "drive" | "shut";
+
+/** A narrowing with room for the machine on both sides. */
+export interface Passage {
+  readonly number: number;
+  readonly centreLine: LineM;
+  /** Least width edge to edge, metres. */
+  readonly widthM: number;
+  /** Least width between the wires (or a wire and a firm thing), metres. */
+  readonly wireWidthM: number;
+  readonly lengthM: number;
+  readonly verdict: Verdict;
+  /** Lawn on the smaller side of it, m²; 0 where it separates nothing. */
+  readonly beyondM2: number;
+  /** Where it is narrowest, metres in the site grid. */
+  readonly atM: PointM;
+}
+
+export interface MownArea {
+  readonly loop: string;
+  /** 1, 2, … within the plan. */
+  readonly part: number;
+  readonly areas: readonly AreaM[];
+  readonly areaM2: number;
+}
+
+export interface CutOffArea {
+  readonly area: AreaM;
+  readonly areaM2: number;
+  /** In plain words, e.g. `narrower than the machine`. */
+  readonly reason: string;
+}
+
+export interface HandTrim {
+  readonly areas: readonly AreaM[];
+  readonly areaM2: number;
+}
+
+/** Everything decided: what to lay and what it leaves. All geometry in the site grid, metres. */
+export interface Plan {
+  readonly siteName: string;
+  readonly grid: SiteGrid;
+  readonly profile: Profile;
+  /** Area of the ground: lawn less everything that is not lawn, m². */
+  readonly groundM2: number;
+  readonly loops: readonly Loop[];
+  readonly passages: readonly Passage[];
+  readonly mown: readonly MownArea[];
+  readonly cutOff: readonly CutOffArea[];
+  readonly handTrim: HandTrim;
+  readonly findings: readonly Finding[];
+}

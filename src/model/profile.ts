@@ -1,0 +1,60 @@
+import type { EdgeKind } from "./roles.ts";
+
+/**
+ * What the planner must know of the machine. Read from a JSON file (docs/profile.md) and checked by
+ * a schema; the built-in ones are invented and typical, to be replaced from the machine's manual.
+ */
+export interface Profile {
+  readonly name: string;
+  readonly label: string;
+  readonly note: string;
+  /** Distance from edge to wire by edge kind, metres. `open` is the default of every lawn edge. */
+  readonly setinM: Readonly<Record<EdgeKind, number>>;
+  /** Widths between the two wires of a passage, metres. */
+  readonly passage: {
+    /** Narrower: shut. */
+    readonly driveMinM: number;
+    /** Narrower: driven through only; at least this: mown like the rest. */
+    readonly mowMinM: number;
+    /** Wider narrowings are not reported as passages. */
+    readonly reportBelowM: number;
+  };
+  readonly pegs: {
+    /** Longest span between neighbouring pegs, metres. */
+    readonly spacingMaxM: number;
+    /** How much further in than its set-in the wire may wander between edges, metres. */
+    readonly wanderMaxM: number;
+    /** Pegs to buy over the count, as a share. */
+    readonly spareShare: number;
+  };
+  readonly wire: {
+    /** Distance between the two wires of a paired run, metres. */
+    readonly pairGapM: number;
+    readonly ohmPerKm: number;
+    readonly reelM: number;
+    /** Wire kept at each end of a loop for connecting, metres. */
+    readonly spareEndM: number;
+    /** Slack to buy over the laid length, as a share. */
+    readonly slackShare: number;
+  };
+  readonly station: {
+    /** Straight wire wanted on each side of the station, metres. */
+    readonly straightM: number;
+    /** Open lawn wanted in front of the wire at the station, metres. */
+    readonly clearAheadM: number;
+  };
+  readonly loop: {
+    readonly lengthMaxM: number;
+    readonly areaMaxM2: number;
+  };
+  readonly mowing: {
+    /** How far past the wire the blades reach, metres; 0 counts only what lies inside the wire. */
+    readonly pastWireM: number;
+  };
+  readonly obstacles: {
+    /** Firm things lower than this are climbed and need a loop, metres. */
+    readonly lowHeightM: number;
+    /** Trunks thinner than this are young trees and need a loop, metres. */
+    readonly youngTrunkM: number;
+  };
+}

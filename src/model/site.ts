@@ -1,0 +1,74 @@
+import type { SourceRef } from "./finding.ts";
+import type { AreaM, LineM, LonLat, PointM } from "./geometry.ts";
+import type { EdgeKind, Role } from "./roles.ts";
+
+/** The site grid: transverse Mercator on WGS 84 through `origin`, scale 1, no false origin. */
+export interface SiteGrid {
+  readonly origin: LonLat;
+  /** PROJ string of the grid, for tools that want to read metres. */
+  readonly projString: string;
+  /** Degrees to metres. */
+  forward(lonLat: LonLat): PointM;
+  /** Metres to degrees. */
+  inverse(pointM: PointM): LonLat;
+}
+
+/** One lawn, repaired and valid. Lawns of a site do not overlap; they may touch. */
+export interface Lawn {
+  readonly name: string;
+  /** Holes here are parts of the outline with no thing of their own left in them (rare). */
+  readonly area: AreaM;
+  /** Overrides the profile's set-in for this lawn's own edges, metres. */
+  readonly setinM?: number;
+  /** Kind of this lawn's own edge, where an attribute says so. */
+  readonly edgeKind?: EdgeKind;
+  readonly source: SourceRef;
+}
+
+/** Something that is not lawn: a bed, a pond, a house, a tree, a path. */
+export interface Thing {
+  /** Stable within a site: role and running number in input order, e.g. `bed-3`. */
+  readonly id: string;
+  readonly role: Role;
+  /** The feature's own name, or role and number. */
+  readonly name: string;
+  readonly areas: readonly AreaM[];
+  /**
+   * `loop`: the wire must shut it out. `firm`: the machine touches it and turns, no wire needed.
+   * `flush`: firm paving level with the lawn, which the machine may run over.
+   */
+  readonly contact: "loop" | "firm" | "flush";
+  /** What the lawn's edge along it is; `open` where nothing better is known. */
+  readonly edgeKind: EdgeKind;
+  /** Overrides the profile's set-in, metres. */
+  readonly setinM?: number;
+  readonly heightM?: number;
+  readonly source: SourceRef;
+}
+
+/** A line that tells what the lawn edge near it is. */
+export interface EdgeLine {
+  readonly kind: EdgeKind;
+  readonly line: LineM;
+  readonly setinM?: number;
+  readonly source: SourceRef;
+}
+
+/** A named point that the user placed. */
+export interface PlacedPoint {
+  readonly name: string;
+  readonly atM: PointM;
+  readonly source: SourceRef;
+}
+
+/** The site: repaired, in metres, each thing with a role. Everything the planner knows of it. */
+export interface Site {
+  readonly name: string;
+  readonly grid: SiteGrid;
+  readonly lawns: readonly Lawn[];
+  readonly things: readonly Thing[];
+  readonly edgeLines: readonly EdgeLine[];
+  readonly stations: readonly PlacedPoint[];
+  readonly outlets: readonly PlacedPoint[];
+  readonly controls: readonly PlacedPoint[];
+}
