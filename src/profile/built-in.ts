@@ -1,0 +1,82 @@
+/**
+ * The built-in machine profiles. All three are invented: every number is typical of the trade or a
+ * guess on the safe side, to be replaced from the manual of the machine at hand.
+ *
+ * Set-ins, passage widths, peg spacing, reel and station figures: common practice, makers differ.
+ * Resistances: IEC 60228, plain copper, class 5 (flexible), at 20 °C: 26.0, 19.5 and 13.3 ohm/km for
+ * 0.75, 1.0 and 1.5 mm² (from memory).
+ */
+import type { Profile } from "../model/profile.ts";
+import { profileOfFile } from "./convert.ts";
+import { DEFAULT_PROFILE, type ProfileName } from "./names.ts";
+import type { FullProfileFile } from "./profile-file.ts";
+
+const SETIN_M = {
+  open: 0.3,
+  wall: 0.35,
+  fence: 0.35,
+  hedge: 0.3,
+  kerb: 0.35,
+  flush: 0.1,
+  water: 1,
+  drop: 1,
+};
+const PEGS = { spacing_max_m: 1, wander_max_m: 0.15, spare_share: 0.05 };
+const WIRE = { pair_gap_m: 0.01, reel_m: 200, spare_end_m: 1, slack_share: 0.02 };
+const OBSTACLES = { low_height_m: 0.1, young_trunk_m: 0.1 };
+
+const NOTE =
+  "Invented. Every number is typical: replace it from the manual of the machine at hand. " +
+  "Wire resistance is the IEC 60228 class 5 limit for";
+
+const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
+  small: {
+    name: "small",
+    label: "Small machine (typical, invented)",
+    note: `${NOTE} 0.75 mm² copper.`,
+    setin_m: SETIN_M,
+    passage: { drive_min_m: 0.6, mow_min_m: 1.2, report_below_m: 1.6 },
+    pegs: PEGS,
+    wire: { ...WIRE, ohm_per_km: 26 },
+    station: { straight_m: 1.5, clear_ahead_m: 2 },
+    loop: { length_max_m: 250, area_max_m2: 1000 },
+    mowing: { past_wire_m: 0 },
+    obstacles: OBSTACLES,
+  },
+  medium: {
+    name: "medium",
+    label: "Medium machine (typical, invented)",
+    note: `${NOTE} 1.0 mm² copper.`,
+    setin_m: SETIN_M,
+    passage: { drive_min_m: 0.9, mow_min_m: 1.6, report_below_m: 2 },
+    pegs: PEGS,
+    wire: { ...WIRE, ohm_per_km: 19.5 },
+    station: { straight_m: 2, clear_ahead_m: 2.5 },
+    loop: { length_max_m: 500, area_max_m2: 3000 },
+    mowing: { past_wire_m: 0 },
+    obstacles: OBSTACLES,
+  },
+  large: {
+    name: "large",
+    label: "Large machine (typical, invented)",
+    note: `${NOTE} 1.5 mm² copper.`,
+    setin_m: SETIN_M,
+    passage: { drive_min_m: 1.2, mow_min_m: 2, report_below_m: 2.5 },
+    pegs: PEGS,
+    wire: { ...WIRE, ohm_per_km: 13.3 },
+    station: { straight_m: 3, clear_ahead_m: 3 },
+    loop: { length_max_m: 800, area_max_m2: 6000 },
+    mowing: { past_wire_m: 0 },
+    obstacles: OBSTACLES,
+  },
+};
+
+/** A built-in profile in the form of a file, ready to be saved and edited. */
+export function builtInFile(name: ProfileName): FullProfileFile {
+  return FILES[name];
+}
+
+/** A built-in profile, ready for planning. */
+export function builtInProfile(name: ProfileName = DEFAULT_PROFILE): Profile {
+  return profileOfFile(FILES[name]);
+}

@@ -1,0 +1,69 @@
+/** Between the profile as a file has it and as the planner has it: the same numbers, other names. */
+import type { Profile } from "../model/profile.ts";
+import type { FullProfileFile } from "./profile-file.ts";
+
+/** The planner's profile from a complete, checked file. */
+export function profileOfFile(file: FullProfileFile): Profile {
+  return {
+    name: file.name,
+    label: file.label,
+    note: file.note,
+    setinM: { ...file.setin_m },
+    passage: {
+      driveMinM: file.passage.drive_min_m,
+      mowMinM: file.passage.mow_min_m,
+      reportBelowM: file.passage.report_below_m,
+    },
+    pegs: {
+      spacingMaxM: file.pegs.spacing_max_m,
+      wanderMaxM: file.pegs.wander_max_m,
+      spareShare: file.pegs.spare_share,
+    },
+    wire: {
+      pairGapM: file.wire.pair_gap_m,
+      ohmPerKm: file.wire.ohm_per_km,
+      reelM: file.wire.reel_m,
+      spareEndM: file.wire.spare_end_m,
+      slackShare: file.wire.slack_share,
+    },
+    station: { straightM: file.station.straight_m, clearAheadM: file.station.clear_ahead_m },
+    loop: { lengthMaxM: file.loop.length_max_m, areaMaxM2: file.loop.area_max_m2 },
+    mowing: { pastWireM: file.mowing.past_wire_m },
+    obstacles: {
+      lowHeightM: file.obstacles.low_height_m,
+      youngTrunkM: file.obstacles.young_trunk_m,
+    },
+  };
+}
+
+/** The profile in the form of a file, complete. */
+export function fileOfProfile(profile: Profile): FullProfileFile {
+  const { passage, pegs, wire, station, loop, mowing, obstacles } = profile;
+  return {
+    name: profile.name,
+    label: profile.label,
+    note: profile.note,
+    setin_m: { ...profile.setinM },
+    passage: {
+      drive_min_m: passage.driveMinM,
+      mow_min_m: passage.mowMinM,
+      report_below_m: passage.reportBelowM,
+    },
+    pegs: {
+      spacing_max_m: pegs.spacingMaxM,
+      wander_max_m: pegs.wanderMaxM,
+      spare_share: pegs.spareShare,
+    },
+    wire: {
+      pair_gap_m: wire.pairGapM,
+      ohm_per_km: wire.ohmPerKm,
+      reel_m: wire.reelM,
+      spare_end_m: wire.spareEndM,
+      slack_share: wire.slackShare,
+    },
+    station: { straight_m: station.straightM, clear_ahead_m: station.clearAheadM },
+    loop: { length_max_m: loop.lengthMaxM, area_max_m2: loop.areaMaxM2 },
+    mowing: { past_wire_m: mowing.pastWireM },
+    obstacles: { low_height_m: obstacles.lowHeightM, young_trunk_m: obstacles.youngTrunkM },
+  };
+}

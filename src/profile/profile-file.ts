@@ -1,0 +1,124 @@
+/**
+ * The machine profile as it stands in a file: JSON, snake_case names that end in their unit.
+ *
+ * Every field but `name` may be left out; what is missing comes from the built-in profile that
+ * `based_on` names. The published JSON Schema (docs/schema/profile.schema.json) is made from this.
+ */
+import { z } from "zod";
+import { DEFAULT_PROFILE, PROFILE_NAMES } from "./names.ts";
+
+const metres = (least: number, most: number, description: string) =>
+  z.number().min(least).max(most).describe(`${description}, metres`);
+const share = (description: string) =>
+  z.number().min(0).max(1).describe(`${description}, as a share (0.05 is 5 %)`);
+const setin = (edge: string) => metres(0, 10, `Distance from edge to wire along ${edge}`);
+
+const setinM = z.strictObject({
+  open: setin("soil, a bed, a path or nothing in particular; the default of every edge"),
+  wall: setin("a wall or building"),
+  fence: setin("a fence"),
+  hedge: setin("a hedge"),
+  kerb: setin("a raised kerb"),
+  flush: setin("firm paving level with the lawn, which the machine may run over"),
+  water: setin("open water"),
+  drop: setin("a drop or step down"),
+});
+
+const passage = z.strictObject({
+  drive_min_m: metres(0.1, 20, "Least width between the two wires that the machine drives through"),
+  mow_min_m: metres(0.1, 20, "Least width between the two wires that is mown like the rest"),
+  report_below_m: metres(0.1, 50, "Narrowings of at least this width are not reported"),
+});
+
+const pegs = z.strictObject({
+  spacing_max_m: metres(0.1, 5, "Longest span between neighbouring pegs"),
+  wander_max_m: metres(0.001, 2, "How much further in than its set-in the wire may lie"),
+  spare_share: share("Pegs to buy over the count"),
+});
+
+const wire = z.strictObject({
+  pair_gap_m: metres(0.002, 0.1, "Distance between the two wires of a paired run"),
+  ohm_per_km: z.number().min(0.1).max(1000).describe("Resistance at 20 °C, ohm per kilometre"),
+  reel_m: metres(1, 10_000, "Length of wire on a reel"),
+  spare_end_m: metres(0, 20, "Wire laid long at each end of a loop, trimmed when it is connected"),
+  slack_share: share("Wire to buy over the laid length"),
+});
+
+const station = z.strictObject({
+  straight_m: metres(0, 20, "Straight wire wanted on each side of the station"),
+  clear_ahead_m: metres(0, 20, "Open lawn wanted in front of the wire at the station"),
+});
+
+const loop = z.strictObject({
+  length_max_m: metres(1, 100_000, "Longest wire that one station drives"),
+  area_max_m2: z
+    .number()
+    .min(1)
+    .max(10_000_000)
+    .describe("Largest lawn that one machine keeps, square metres"),
+});
+
+const mowing = z.strictObject({
+  past_wire_m: metres(0, 2, "How far past the wire the blades reach; 0 counts only what is inside"),
+});
+
+const obstacles = z.strictObject({
+  low_height_m: metres(0, 1, "Firm things lower than this are climbed and need a loop"),
+  young_trunk_m: metres(0, 2, "Trunks thinner than this are young trees and need a loop"),
+});
+
+const names = {
+  $schema: z.string().optional().describe("Where the JSON Schema of this file is, for editors"),
+  name: z
+    .string()
+    .regex(/^[\p{L}\p{N}][\p{L}\p{N} ._-]{0,63}$/u)
+    .describe("Short name shown in results: letters, digits, spaces, dots, dashes"),
+  label: z.string().max(200).optional().describe("The name in plain words"),
+  note: z.string().max(2000).optional().describe("Where the numbers come from"),
+  based_on: z
+    .enum(PROFILE_NAMES)
+    .optional()
+    .describe(`Built-in profile that fills what is missing; ${DEFAULT_PROFILE} where left out`),
+};
+
+/** What a profile file may hold. Unknown keys are refused, so that a misspelt one cannot hide. */
+export const profileFileSchema = z.strictObject({
+  ...names,
+  setin_m: setinM.partial().optional(),
+  passage: passage.partial().optional(),
+  pegs: pegs.partial().optional(),
+  wire: wire.partial().optional(),
+  station: station.partial().optional(),
+  loop: loop.partial().optional(),
+  mowing: mowing.partial().optional(),
+  obstacles: obstacles.partial().optional(),
+});
+export type ProfileFile = z.infer<typeof profileFileSchema>;
+
+/** A profile file with nothing left out, as the built-in ones are and as `pegline profiles` prints. */
+export const fullProfileSchema = z.strictObject({
+  ...names,
+  label: z.string(),
+  note: z.string(),
+  setin_m: setinM,
+  passage,
+  pegs,
+  wire,
+  station,
+  loop,
+  mowing,
+  obstacles,
+});
+export type FullProfileFile = z.infer<typeof fullProfileSchema>;
+
+/** JSON Schema (draft 2020-12) of a profile file, as published under docs/schema. */
+export function profileJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(profileFileSchema) as Record<string, unknown>;
+  const { $schema, ...rest } = schema;
+  return {
+    $schema,
+    title: "pegline machine profile",
+    description: "What the planner must know of a robotic mower. See docs/profile.md.",
+    ...rest,
+  };
+}
