@@ -1,5 +1,6 @@
 import type { Plan } from "../model/plan.ts";
 import type { Site } from "../model/site.ts";
+import type { Quantities } from "./quantities.ts";
 
 /** Something to mind on site, with a stable code. */
 export interface Caution {
@@ -9,7 +10,7 @@ export interface Caution {
 
 /** One caution and when it applies. Common practice unless the text names a standard. */
 interface CautionRule extends Caution {
-  applies(site: Site, plan: Plan): boolean;
+  applies(site: Site, plan: Plan, quantities: Quantities): boolean;
 }
 
 const always = () => true;
@@ -27,7 +28,7 @@ const RULES: readonly CautionRule[] = [
   },
   {
     code: "SUPPLY_OFF",
-    text: "Connect and disconnect the wire with the supply off. Mains work, outdoor sockets and fixed wiring are for licensed persons under local codes; an outdoor socket has 30 mA residual-current protection.",
+    text: "Connect and disconnect the wire with the supply off. Mains work, outdoor sockets and fixed wiring are for licensed persons under local codes; an outdoor socket has 30 mA residual-current protection (IEC 60364-4-41).",
     applies: always,
   },
   {
@@ -48,7 +49,7 @@ const RULES: readonly CautionRule[] = [
   {
     code: "SEALED_JOINTS",
     text: "The wire is joined from more than one reel: use sealed couplers, note on the plan where they lie, and keep the rest of the reel for repairs.",
-    applies: (_, plan) => plan.loops.some((loop) => loop.lengthM > plan.profile.wire.reelM),
+    applies: (_site, _plan, quantities) => quantities.totals.joints > 0,
   },
   {
     code: "PROVE_THE_STATION",
@@ -73,8 +74,11 @@ const RULES: readonly CautionRule[] = [
 ];
 
 /** The cautions that apply to this site and plan, in reading order. */
-export function cautionsFor(site: Site, plan: Plan): Caution[] {
-  return RULES.filter((rule) => rule.applies(site, plan)).map(({ code, text }) => ({ code, text }));
+export function cautionsFor(site: Site, plan: Plan, quantities: Quantities): Caution[] {
+  return RULES.filter((rule) => rule.applies(site, plan, quantities)).map(({ code, text }) => ({
+    code,
+    text,
+  }));
 }
 
 function hasWater(site: Site): boolean {

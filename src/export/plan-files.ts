@@ -1,0 +1,40 @@
+import type { Feature, FeatureCollection, Geometry } from "geojson";
+import { planGeojson } from "./plan-geojson.ts";
+import type { PlanResult } from "./plan-result.ts";
+import { type Summary, summaryOf } from "./summary.ts";
+
+/** One file of a result: a name and its text. */
+export interface PlanFile {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** Everything written for a plan. */
+export interface PlanFiles {
+  readonly files: readonly PlanFile[];
+  readonly summary: Summary;
+  /** The plan with what was noticed while it was drawn. */
+  readonly result: PlanResult;
+}
+
+/** Names of the files of a result, all of them ours to replace. */
+export const PLAN_FILE_NAMES = ["plan.geojson", "summary.json"] as const;
+
+/** The files of a plan, as text. Same plan, same bytes. */
+export function planFiles(result: PlanResult): PlanFiles {
+  const drawn = planGeojson(result.plan, result.findings);
+  const complete = { ...result, findings: [...result.findings, ...drawn.findings] };
+  const summary = summaryOf(complete);
+  const texts = [collectionText(drawn.collection), `${JSON.stringify(summary, null, 2)}\n`];
+  return {
+    files: PLAN_FILE_NAMES.map((name, i) => ({ name, text: texts[i]! })),
+    summary,
+    result: complete,
+  };
+}
+
+/** One feature a line, so that two plans can be compared line by line. */
+function collectionText(collection: FeatureCollection<Geometry | null>): string {
+  const lines = collection.features.map((one: Feature<Geometry | null>) => JSON.stringify(one));
+  return `{"type":"FeatureCollection","features":[\n${lines.join(",\n")}\n]}\n`;
+}

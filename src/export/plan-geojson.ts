@@ -1,0 +1,190 @@
+/**
+ * The plan as GeoJSON (RFC 7946): one FeatureCollection in WGS 84, every feature with a `kind`.
+ * docs/formats/plan-geojson.md lists the kinds and their properties.
+ */
+import type { Feature, FeatureCollection, Geometry, Position } from "geojson";
+import type { Finding } from "../model/finding.ts";
+import type { AreaM } from "../model/geometry.ts";
+import type { Loop, Passage, Peg, Plan } from "../model/plan.ts";
+import type { SiteGrid } from "../model/site.ts";
+import { lineInDegrees, positionOf, ringInDegrees } from "./degrees.ts";
+import { areaM2, lengthM, rounded } from "./numbers.ts";
+import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
+import { validPolygons } from "./valid-polygons.ts";
+
+/** The collection to write, and what was noticed while it was made. */
+export interface PlanGeojson {
+  readonly collection: FeatureCollection<Geometry | null>;
+  readonly findings: readonly Finding[];
+}
+
+type Properties = Readonly<Record<string, unknown>>;
+
+/**
+ * Draws a plan as GeoJSON.
+ *
+ * @param plan everything decided, in the site grid
+ * @param findings all findings to be drawn, of every step
+ * @returns the collection, in which polygons are valid after rounding to 9 decimals; slivers that
+ *   cannot be drawn are left out with the finding `SLIVERS_NOT_DRAWN`
+ */
+export function planGeojson(plan: Plan, findings: readonly Finding[]): PlanGeojson {
+  const { grid, loops } = plan;
+  const areas = areaFeatures(plan);
+  const all = [...findings, ...areas.findings];
+  const features = [
+    ...loops.map((loop) => boundaryWire(loop, grid)),
+    ...loops.flatMap((loop) => exclusionLoops(loop, grid)),
+    ...loops.flatMap((loop) => pairedRuns(loop, grid)),
+    ...loops.flatMap((loop) => loop.pegs.map((peg) => pegFeature(loop, peg, grid))),
+    ...loops.map((loop) => stationFeature(loop, grid)),
+    ...plan.passages.map((passage) => passageFeature(passage, grid)),
+    ...areas.features,
+    ...orderedFindings(all).map((finding) => findingFeature(finding, grid)),
+  ];
+  return { collection: { type: "FeatureCollection", features }, findings: areas.findings };
+}
+
+function feature(geometry: Geometry | null, properties: Properties): Feature<Geometry | null> {
+  return { type: "Feature", geometry, properties };
+}
+
+function boundaryWire(loop: Loop, grid: SiteGrid) {
+  return feature(
+    { type: "LineString", coordinates: ringInDegrees(loop.wire, grid) },
+    {
+      kind: "boundary-wire",
+      loop: loop.name,
+      length_m: lengthM(loop.lengthM),
+      direction: "anticlockwise",
+    },
+  );
+}
+
+function exclusionLoops(loop: Loop, grid: SiteGrid) {
+  return loop.exclusionLoops.flatMap((exclusion) =>
+    validPolygons([{ shell: exclusion.ring, holes: [] }], grid).polygons.map((coordinates) =>
+      feature(
+        { type: "Polygon", coordinates },
+        {
+          kind: "exclusion-loop",
+          loop: loop.name,
+          name: exclusion.name,
+          role: exclusion.role,
+          length_m: lengthM(exclusion.lengthM),
+          things: exclusion.things,
+        },
+      ),
+    ),
+  );
+}
+
+function pairedRuns(loop: Loop, grid: SiteGrid) {
+  return loop.pairedRuns.map((run) =>
+    feature(
+      { type: "LineString", coordinates: lineInDegrees(run.line, grid) },
+      {
+        kind: "paired-run",
+        loop: loop.name,
+        from: run.from,
+        to: run.to,
+        length_m: lengthM(run.lengthM),
+      },
+    ),
+  );
+}
+
+function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid) {
+  return feature(
+    { type: "Point", coordinates: positionOf(peg.atM, grid) },
+    {
+      kind: "peg",
+      loop: loop.name,
+      number: peg.number,
+      chainage_m: lengthM(peg.chainageM),
+      ...(peg.secondChainageM === undefined
+        ? {}
+        : { second_chainage_m: lengthM(peg.secondChainageM) }),
+      on: peg.on,
+    },
+  );
+}
+
+function stationFeature({ name, station }: Loop, grid: SiteGrid) {
+  return feature(
+    { type: "Point", coordinates: positionOf(station.atM, grid) },
+    {
+      kind: "station",
+      loop: name,
+      bearing_deg: rounded(station.bearingDeg, 2),
+      given: station.given,
+      straight_m: lengthM(station.straightM),
+    },
+  );
+}
+
+function passageFeature(passage: Passage, grid: SiteGrid) {
+  return feature(
+    { type: "LineString", coordinates: lineInDegrees(passage.centreLine, grid) },
+    { kind: "passage", ...passageProperties(passage) },
+  );
+}
+
+/** Figures of a passage, as `plan.geojson` and `summary.json` both have them. */
+export function passageProperties(passage: Passage) {
+  return {
+    number: passage.number,
+    width_m: lengthM(passage.widthM),
+    wire_width_m: lengthM(passage.wireWidthM),
+    length_m: lengthM(passage.lengthM),
+    verdict: passage.verdict,
+    beyond_m2: areaM2(passage.beyondM2),
+  };
+}
+
+function areaFeatures(plan: Plan) {
+  let notDrawnM2 = 0;
+  const draw = (areas: readonly AreaM[], properties: Properties) => {
+    const written = validPolygons(areas, plan.grid);
+    notDrawnM2 += written.notDrawnM2;
+    const geometry = polygonGeometry(written.polygons);
+    return geometry ? [feature(geometry, properties)] : [];
+  };
+  const features = [
+    ...plan.mown.flatMap(({ loop, part, areas, areaM2: size }) =>
+      draw(areas, { kind: "mown-area", loop, area_m2: areaM2(size), part }),
+    ),
+    ...plan.cutOff.flatMap(({ area, areaM2: size, reason }) =>
+      draw([area], { kind: "cut-off-area", area_m2: areaM2(size), reason }),
+    ),
+    ...draw(plan.handTrim.areas, { kind: "hand-trim", area_m2: areaM2(plan.handTrim.areaM2) }),
+  ];
+  return { features, findings: notDrawnM2 > 0 ? [sliversNotDrawn(notDrawnM2)] : [] };
+}
+
+function polygonGeometry(polygons: readonly Position[][][]): Geometry | undefined {
+  if (polygons.length === 0) return undefined;
+  if (polygons.length === 1) return { type: "Polygon", coordinates: polygons[0]! };
+  return { type: "MultiPolygon", coordinates: [...polygons] };
+}
+
+function sliversNotDrawn(notDrawnM2: number): Finding {
+  return {
+    code: "SLIVERS_NOT_DRAWN",
+    severity: "info",
+    message: `Slivers thinner than a millimetre, ${(notDrawnM2 * 1e4).toFixed(1)} cm² together, are left out of the drawn areas: rounded to 9 decimals of a degree they are no valid polygons.`,
+    remedy: "Nothing needs doing: the wire and the areas in the tables are not affected.",
+  };
+}
+
+function findingFeature(finding: Finding, grid: SiteGrid) {
+  const { code, severity, message, remedy, at, ...rest } = writtenFinding(finding, grid);
+  return feature(at ? { type: "Point", coordinates: [...at] } : null, {
+    kind: "finding",
+    code,
+    severity,
+    message,
+    remedy,
+    ...rest,
+  });
+}

@@ -1,0 +1,13 @@
+import type { Caution } from "../handover/cautions.ts";
+import type { Quantities } from "../handover/quantities.ts";
+import type { Finding } from "../model/finding.ts";
+import type { Plan } from "../model/plan.ts";
+
+/** A finished plan with all that is said of it: what every exporter is given. */
+export interface PlanResult {
+  readonly plan: Plan;
+  readonly quantities: Quantities;
+  readonly cautions: readonly Caution[];
+  /** Findings of every step, in the order of the steps. */
+  readonly findings: readonly Finding[];
+}

@@ -1,0 +1,91 @@
+import { plainText, table, wrapped } from "./plain-text.ts";
+import type { Summary } from "./summary.ts";
+
+/** The summary as plain text for people: site, loops, what to buy, passages, cautions. */
+export function summaryText(summary: Summary): string {
+  const { site, profile_values: profile } = summary;
+  const sections = [
+    [
+      `Plan of ${plainText(site.name)}`,
+      `Machine profile ${plainText(profile.name)}: ${plainText(profile.label)}`,
+    ],
+    ["Site", ...indented(siteRows(summary))],
+    ["Loops", ...indented(loopRows(summary))],
+    ["Wire and pegs to buy", ...indented(buyRows(summary))],
+    ["Passages (width edge to edge, and between the wires)", ...indented(passageRows(summary))],
+    ["Cautions", ...summary.cautions.map(({ text }) => `  - ${wrapped(text, "    ")}`)],
+  ];
+  return `${sections.map((lines) => lines.join("\n")).join("\n\n")}\n`;
+}
+
+const indented = (rows: readonly string[]) => rows.map((row) => `  ${row}`);
+const metres = (value: number) => `${value.toFixed(1)} m`;
+const squareMetres = (value: number) => `${value.toFixed(1)} m²`;
+
+function siteRows({ site, totals }: Summary): string[] {
+  return table([
+    ["lawn", squareMetres(site.area_m2)],
+    ["mown inside the wire", squareMetres(totals.mown_m2)],
+    ["to trim by hand", squareMetres(totals.hand_trim_m2)],
+    ["cut off from the machine", squareMetres(totals.cut_off_m2)],
+  ]);
+}
+
+function loopRows({ loops }: Summary): string[] {
+  if (loops.length === 0) return ["none: see the findings"];
+  return table([
+    ["loop", "wire", "pegs", "paired runs", "exclusion loops", "at 20 °C"],
+    ...loops.map((loop) => [
+      loop.loop,
+      metres(loop.length_m),
+      String(loop.pegs),
+      metres(loop.paired_run_m),
+      String(loop.exclusion_loops),
+      `${loop.resistance_ohm.toFixed(2)} ohm`,
+    ]),
+  ]);
+}
+
+function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] {
+  const spare = `${(100 * pegs.spare_share).toFixed(0)} % spare`;
+  return [
+    `wire    ${metres(totals.wire_to_buy_m)}, of which ${metres(totals.wire_m)} is laid; the rest is slack and spare ends`,
+    `reels   ${totals.reels} of ${wire.reel_m} m${totals.joints > 0 ? `, ${totals.joints} sealed coupler${totals.joints > 1 ? "s" : ""}` : ""}`,
+    `pegs    ${totals.pegs_to_buy}, of which ${totals.pegs} are set (${spare})`,
+  ];
+}
+
+const VERDICTS = {
+  mow: "mown like the rest",
+  drive: "driven through, not mown evenly",
+  shut: "shut",
+};
+
+function passageRows({ passages, profile_values: { passage } }: Summary): string[] {
+  if (passages.length === 0) return [`none narrower than ${passage.report_below_m.toFixed(2)} m`];
+  const figures = table(
+    passages.map((one) => [
+      String(one.number),
+      `${one.width_m.toFixed(2)} m`,
+      `${one.wire_width_m.toFixed(2)} m`,
+      `${one.length_m.toFixed(1)} m long`,
+    ]),
+    0,
+  );
+  return passages.map((one, i) => {
+    const short = shortfall(one.verdict, one.wire_width_m, passage);
+    const beyond = one.beyond_m2 > 0 ? `; ${squareMetres(one.beyond_m2)} beyond` : "";
+    return `${figures[i]}  ${VERDICTS[one.verdict]}${short}${beyond}`;
+  });
+}
+
+function shortfall(
+  verdict: keyof typeof VERDICTS,
+  wireWidthM: number,
+  passage: Summary["profile_values"]["passage"],
+): string {
+  if (verdict === "mow") return "";
+  const wanted = verdict === "shut" ? passage.drive_min_m : passage.mow_min_m;
+  const missing = wanted - wireWidthM;
+  return missing > 0 ? ` (${missing.toFixed(2)} m short of ${wanted.toFixed(2)} m)` : "";
+}

@@ -1,0 +1,55 @@
+import { fileOfProfile } from "../profile/convert.ts";
+import { TOOL, VERSION } from "../version.ts";
+import { positionOf, roundedLonLat } from "./degrees.ts";
+import { areaM2, lengthM, rounded } from "./numbers.ts";
+import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
+import { passageProperties } from "./plan-geojson.ts";
+import type { PlanResult } from "./plan-result.ts";
+
+/** Content of `summary.json` (docs/formats/summary-json.md). */
+export type Summary = ReturnType<typeof summaryOf>;
+
+/** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
+export function summaryOf({ plan, quantities, cautions, findings }: PlanResult) {
+  const { totals } = quantities;
+  return {
+    tool: TOOL,
+    version: VERSION,
+    site: {
+      name: plan.siteName,
+      crs: plan.grid.projString,
+      origin: roundedLonLat(plan.grid.origin),
+      area_m2: areaM2(plan.groundM2),
+    },
+    profile: plan.profile.name,
+    profile_values: fileOfProfile(plan.profile),
+    loops: quantities.loops.map((loop) => ({
+      loop: loop.loop,
+      length_m: lengthM(loop.wireM),
+      pegs: loop.pegs,
+      paired_run_m: lengthM(loop.pairedRunM),
+      exclusion_loops: loop.exclusionLoops,
+      resistance_ohm: rounded(loop.resistanceOhm, 3),
+      wire_to_buy_m: lengthM(loop.wireToBuyM),
+      joints: loop.joints,
+    })),
+    totals: {
+      wire_m: lengthM(totals.wireM),
+      wire_to_buy_m: lengthM(totals.wireToBuyM),
+      pegs: totals.pegs,
+      pegs_to_buy: totals.pegsToBuy,
+      reels: totals.reels,
+      joints: totals.joints,
+      paired_run_m: lengthM(totals.pairedRunM),
+      mown_m2: areaM2(totals.mownM2),
+      hand_trim_m2: areaM2(totals.handTrimM2),
+      cut_off_m2: areaM2(totals.cutOffM2),
+    },
+    passages: plan.passages.map((passage) => ({
+      ...passageProperties(passage),
+      at: positionOf(passage.atM, plan.grid),
+    })),
+    findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
+    cautions,
+  };
+}
