@@ -20,6 +20,20 @@ export interface RawFeature {
   /** GeoJSON geometry types in source coordinates; null where the file has a null geometry. */
   readonly geometry: Geometry | null;
   readonly properties: Readonly<Record<string, unknown>>;
+  /**
+   * 1-based member, where the file's feature held a GeometryCollection: its members are features
+   * here, with the same `number` and properties.
+   */
+  readonly part?: number;
+}
+
+/** Bytes of one input, as whoever opens files hands it over. */
+export interface InputFile {
+  /** Name as the user gave it; its ending helps to tell the format. */
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  /** Files of the same stem by ending in lower case, e.g. `.dbf`; for a `.shp`. */
+  readonly siblings?: Readonly<Record<string, Uint8Array>>;
 }
 
 /** One layer of one input file, in its source CRS. */
@@ -30,6 +44,8 @@ export interface RawLayer {
   /** Layer name: shapefile base name, KML folder path, GeoJSON `name` member or file stem. */
   readonly layer: string;
   readonly features: readonly RawFeature[];
+  /** How many features the file holds in this layer, skipped ones included. */
+  readonly featuresInFile?: number;
   /** Attribute names in order of first appearance. */
   readonly fields: readonly string[];
   readonly crs: CrsDeclaration;

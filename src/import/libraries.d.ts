@@ -1,0 +1,30 @@
+/** Types of the reading libraries that ship none: only what is used here. */
+declare module "geojson-validation" {
+  /** With `trace` true: the list of what is wrong (empty where nothing is). */
+  type Check = (value: unknown, trace: true) => string[];
+  const gjv: {
+    readonly isFeature: Check;
+    readonly isGeometryObject: Check;
+  };
+  export default gjv;
+}
+
+declare module "@mapbox/togeojson" {
+  import type { FeatureCollection } from "geojson";
+
+  const toGeoJson: { kml(root: unknown): FeatureCollection };
+  export default toGeoJson;
+}
+
+declare module "shapefile" {
+  import type { Geometry } from "geojson";
+
+  export interface Source<T> {
+    read(): Promise<{ done: true; value: undefined } | { done: false; value: T }>;
+  }
+  export function openShp(source: Uint8Array): Promise<Source<Geometry | null>>;
+  export function openDbf(
+    source: Uint8Array,
+    options?: { encoding?: string },
+  ): Promise<Source<Record<string, unknown>>>;
+}

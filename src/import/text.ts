@@ -1,0 +1,62 @@
+/** Bytes to text, and what kind of text it is. */
+
+/** Decoded text, and the encoding that was taken where it was not UTF-8. */
+export interface DecodedText {
+  readonly text: string;
+  readonly assumed?: string;
+}
+
+/**
+ * UTF-8 or UTF-16 by byte order mark, else UTF-8, else (where the bytes are no UTF-8) Windows-1252.
+ * The byte order mark is taken off.
+ */
+export function decodeText(bytes: Uint8Array): DecodedText {
+  if (bytes[0] === 0xff && bytes[1] === 0xfe) {
+    return { text: new TextDecoder("utf-16le").decode(bytes) };
+  }
+  if (bytes[0] === 0xfe && bytes[1] === 0xff) {
+    return { text: new TextDecoder("utf-16be").decode(bytes) };
+  }
+  try {
+    return { text: new TextDecoder("utf-8", { fatal: true }).decode(bytes) };
+  } catch {
+    return { text: new TextDecoder("windows-1252").decode(bytes), assumed: "Windows-1252" };
+  }
+}
+
+/** The first characters, for telling formats apart. */
+export function headOf(bytes: Uint8Array, length = 2048): string {
+  const start = bytes.subarray(0, length);
+  if (start[0] === 0xff && start[1] === 0xfe) return new TextDecoder("utf-16le").decode(start);
+  if (start[0] === 0xfe && start[1] === 0xff) return new TextDecoder("utf-16be").decode(start);
+  return new TextDecoder("utf-8").decode(start);
+}
+
+/** True for a web page, such as a sign-in page saved in place of the data. */
+export function isHtml(text: string): boolean {
+  return /^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*)*<(?:!doctype\s+html|html|head|body)\b/i.test(
+    text,
+  );
+}
+
+/** True where there is nothing but white space (or nothing at all). */
+export function isBlank(bytes: Uint8Array): boolean {
+  const end = bytes.length;
+  for (let i = 0; i < end; i++) {
+    const byte = bytes[i]!;
+    if (byte !== 0x20 && byte !== 0x09 && byte !== 0x0a && byte !== 0x0d && byte !== 0)
+      return false;
+  }
+  return true;
+}
+
+/** Line and column, both from 1, of a character offset. */
+export function lineAndColumn(text: string, offset: number): { line: number; column: number } {
+  let line = 1;
+  let lineStart = 0;
+  for (let at = text.indexOf("\n"); at >= 0 && at < offset; at = text.indexOf("\n", at + 1)) {
+    line++;
+    lineStart = at + 1;
+  }
+  return { line, column: offset - lineStart + 1 };
+}
