@@ -7,7 +7,9 @@ import proj4 from "proj4";
 
 const DIR = "fixtures/demo";
 const ORIGIN = [-28.5, 47.25];
-const grid = proj4(`+proj=tmerc +lat_0=${ORIGIN[1]} +lon_0=${ORIGIN[0]} +k=1 +ellps=WGS84 +units=m`);
+const grid = proj4(
+  `+proj=tmerc +lat_0=${ORIGIN[1]} +lon_0=${ORIGIN[0]} +k=1 +ellps=WGS84 +units=m`,
+);
 const degrees = ([east, north]) => grid.inverse([east, north]).map((value) => +value.toFixed(10));
 
 const ellipse = (east, north, a, b, steps, turnDeg = 0) => {

@@ -107,5 +107,5 @@ function sum<T>(items: readonly T[], measure: (item: T) => number): number {
 
 /** Rounds up, forgiving what floating point adds to a whole number. */
 function ceil(value: number): number {
-  return Math.ceil(value - 1e-9);
+  return Math.max(0, Math.ceil(value - 1e-9));
 }

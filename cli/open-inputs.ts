@@ -1,0 +1,102 @@
+import { readdir, readFile, realpath, stat } from "node:fs/promises";
+import { basename, dirname, extname, join } from "node:path";
+import type { InputFile } from "../src/model/features.ts";
+import { badInput, misuse } from "./refusal.ts";
+
+/** Parts of a shapefile that are read together with its `.shp`. */
+const PARTS = [".dbf", ".prj", ".cpg", ".shx"];
+
+/** Reads the inputs; a `.shp` with its parts, whatever the case of their endings. */
+export async function openInputs(paths: readonly string[]): Promise<InputFile[]> {
+  const main = withoutPartsOf(paths);
+  await refuseTwice(main);
+  const inputs: InputFile[] = [];
+  for (const path of main) inputs.push(await openInput(path));
+  return inputs;
+}
+
+/** A shell's `garden.*` names every part of a shapefile: those of a `.shp` in the list are not inputs. */
+function withoutPartsOf(paths: readonly string[]): string[] {
+  const shapes = new Set(paths.filter(isShp).map(stemPath));
+  return paths.filter((path) => {
+    if (!PARTS.includes(endingOf(path))) return true;
+    if (shapes.has(stemPath(path))) return false;
+    throw badInput(
+      "SHAPEFILE_PART_ALONE",
+      `${basename(path)} is one part of a shapefile and holds no outlines.`,
+      `Name the .shp file; its .dbf, .prj and .cpg are read with it when they lie beside it.`,
+      path,
+    );
+  });
+}
+
+async function refuseTwice(paths: readonly string[]): Promise<void> {
+  const seen = new Set<string>();
+  for (const path of paths) {
+    const real = await realpath(path).catch(() => path);
+    if (seen.has(real)) {
+      throw misuse("INPUT_TWICE", "The same input is named twice.", "Name each input once.", path);
+    }
+    seen.add(real);
+  }
+}
+
+async function openInput(path: string): Promise<InputFile> {
+  const bytes = await readBytes(path);
+  return isShp(path)
+    ? { name: path, bytes, siblings: await readParts(path) }
+    : { name: path, bytes };
+}
+
+async function readBytes(path: string): Promise<Uint8Array> {
+  try {
+    if ((await stat(path)).isDirectory()) {
+      throw badInput(
+        "INPUT_IS_DIRECTORY",
+        "The input is a folder, not a file.",
+        "Name the files in it that make up the site.",
+        path,
+      );
+    }
+    return await readFile(path);
+  } catch (error) {
+    throw readFault(error, path);
+  }
+}
+
+function readFault(error: unknown, path: string): unknown {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === "ENOENT" || code === "ENOTDIR") {
+    return badInput(
+      "INPUT_NOT_FOUND",
+      "There is no such file.",
+      "Check the name and the folder you are in.",
+      path,
+    );
+  }
+  if (code === undefined || (error as NodeJS.ErrnoException).syscall === undefined) return error;
+  return badInput(
+    "INPUT_NOT_READABLE",
+    `The file cannot be read (${code}).`,
+    "Check that you may read it and that the disk or network drive answers.",
+    path,
+  );
+}
+
+async function readParts(shpPath: string): Promise<Record<string, Uint8Array>> {
+  const dir = dirname(shpPath);
+  const stem = stemPath(basename(shpPath));
+  const parts: Record<string, Uint8Array> = {};
+  for (const name of (await readdir(dir)).sort()) {
+    const ending = endingOf(name);
+    if (PARTS.includes(ending) && stemPath(name) === stem && !parts[ending]) {
+      parts[ending] = await readBytes(join(dir, name));
+    }
+  }
+  return parts;
+}
+
+const endingOf = (path: string) => extname(path).toLowerCase();
+const isShp = (path: string) => endingOf(path) === ".shp";
+/** Path without its ending, in lower case: parts of one shapefile share it. */
+const stemPath = (path: string) => path.slice(0, path.length - extname(path).length).toLowerCase();

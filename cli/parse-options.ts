@@ -1,0 +1,43 @@
+import { ROLES, type Role } from "../src/model/roles.ts";
+import { nearestName } from "../src/profile/nearest-name.ts";
+import { misuse } from "./refusal.ts";
+
+/** Number of an EPSG code as people write it: `EPSG:27700`, `epsg:27700`, `27700`. */
+export function parseCrs(text: string): number {
+  const match = /^\s*(?:epsg:{1,2})?(\d{4,6})\s*$/i.exec(text);
+  if (match) return Number(match[1]);
+  throw misuse(
+    "CRS_OPTION_INVALID",
+    `--crs ${text} is not an EPSG code.`,
+    "Write it like --crs EPSG:27700.",
+  );
+}
+
+/** One `--role LAYER=ROLE`, added to those before it. The last `=` divides. */
+export function parseRole(
+  text: string,
+  before: ReadonlyMap<string, Role> = new Map(),
+): ReadonlyMap<string, Role> {
+  const cut = text.lastIndexOf("=");
+  const layer = text.slice(0, cut).trim();
+  const role = text
+    .slice(cut + 1)
+    .trim()
+    .toLowerCase();
+  if (cut < 1 || layer === "") {
+    throw misuse(
+      "ROLE_OPTION_INVALID",
+      `--role ${text} is not of the form LAYER=ROLE.`,
+      'Write it like --role "Flower beds=bed"; `pegline inspect` lists the layers.',
+    );
+  }
+  if (!(ROLES as readonly string[]).includes(role)) {
+    const near = nearestName(role, ROLES);
+    throw misuse(
+      "ROLE_OPTION_INVALID",
+      `--role ${text}: ${role || "nothing"} is not a role.`,
+      `${near ? `Did you mean ${near}? ` : ""}Roles are ${ROLES.join(", ")}.`,
+    );
+  }
+  return new Map([...before, [layer, role as Role]]);
+}

@@ -1,0 +1,139 @@
+import { Command, CommanderError } from "commander";
+import { nearestName } from "../src/profile/nearest-name.ts";
+import { VERSION } from "../src/version.ts";
+import { EXIT } from "./exit-codes.ts";
+import { parseCrs, parseRole } from "./parse-options.ts";
+import { misuse, type Refusal } from "./refusal.ts";
+
+const COMMANDS = ["plan", "inspect", "profiles"];
+
+const EXIT_HELP = `
+Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
+3 an input cannot be read or is unusable; 4 a fault of pegline.
+`;
+
+/** Runs one command and returns its exit code. Throws a Refusal where it cannot go on. */
+export async function runCli(args: readonly string[]): Promise<number> {
+  let exitCode: number = EXIT.fine;
+  const finish = (code: number) => {
+    exitCode = code;
+  };
+  const program = describeProgram(finish);
+  if (args.length === 0) {
+    throw misuse(
+      "COMMAND_MISSING",
+      `Say what to do: ${COMMANDS.join(", ")}.`,
+      "`pegline plan garden.geojson` plans a site; `pegline --help` shows everything.",
+    );
+  }
+  try {
+    await program.parseAsync([...args], { from: "user" });
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    if (error.exitCode !== 0) throw usageRefusal(error, args);
+  }
+  return exitCode;
+}
+
+function describeProgram(finish: (code: number) => void): Command {
+  const program = new Command("pegline")
+    .description("Turns outlines of a site into a boundary-wire plan for a robotic mower.")
+    .version(VERSION, "--version", "print the version")
+    .helpOption("--help", "show this help")
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({ writeErr: () => {} })
+    .addHelpText("after", EXIT_HELP);
+  addPlan(program, finish);
+  addInspect(program, finish);
+  addProfiles(program, finish);
+  return program;
+}
+
+/** A command with the options that all have. */
+function command(program: Command, usage: string, description: string): Command {
+  return program
+    .command(usage)
+    .description(description)
+    .option("--json", "result to standard output as JSON, nothing else there")
+    .option("--quiet", "no summary and no progress; only findings of severity error")
+    .helpOption("--help", "show this help");
+}
+
+function withSiteOptions(described: Command): Command {
+  return described
+    .option(
+      "--crs <EPSG:N>",
+      "coordinate reference system of inputs that do not state one",
+      parseCrs,
+    )
+    .option("--role <LAYER=ROLE>", "role of all features of a layer; may be repeated", parseRole);
+}
+
+function addPlan(program: Command, finish: (code: number) => void): void {
+  const plan = command(program, "plan <INPUT...>", "Plan the wire and write the results.")
+    .option("--out <DIR>", "folder for the results; default: named after the first input")
+    .option("--profile <NAME|FILE>", "machine profile, built-in or a JSON file", "medium");
+  withSiteOptions(plan)
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline plan garden.geojson
+  pegline plan lawn.shp beds.shp --crs EPSG:27700 --role beds=bed --out garden-plan
+  pegline plan garden.kml --profile my-machine.json --json
+`,
+    )
+    .action(async (inputs: string[], options) => {
+      const { planCommand } = await import("./commands/plan.ts");
+      finish(await planCommand(inputs, options));
+    });
+}
+
+function addInspect(program: Command, finish: (code: number) => void): void {
+  const inspect = command(
+    program,
+    "inspect <INPUT...>",
+    "Say what is in the files: layers, reference system, roles, what is repaired or missing.",
+  );
+  withSiteOptions(inspect)
+    .addHelpText("after", "\nExample:\n  pegline inspect garden.kml --json\n")
+    .action(async (inputs: string[], options) => {
+      const { inspectCommand } = await import("./commands/inspect.ts");
+      finish(await inspectCommand(inputs, options));
+    });
+}
+
+function addProfiles(program: Command, finish: (code: number) => void): void {
+  command(
+    program,
+    "profiles [NAME]",
+    "List the built-in machine profiles, or print one as a file to edit.",
+  )
+    .addHelpText("after", "\nExample:\n  pegline profiles medium > my-machine.json\n")
+    .action(async (name: string | undefined, options) => {
+      const { profilesCommand } = await import("./commands/profiles.ts");
+      finish(profilesCommand(name, options));
+    });
+}
+
+const USAGE_CODES: Readonly<Record<string, string>> = {
+  "commander.unknownOption": "OPTION_UNKNOWN",
+  "commander.optionMissingArgument": "OPTION_VALUE_MISSING",
+  "commander.missingArgument": "INPUT_MISSING",
+  "commander.unknownCommand": "COMMAND_UNKNOWN",
+  "commander.help": "COMMAND_MISSING",
+};
+
+function usageRefusal(error: CommanderError, args: readonly string[]): Refusal {
+  const code = USAGE_CODES[error.code] ?? "ARGUMENTS_INVALID";
+  const message = error.message.replace(/^error: /, "").replace(/\s*\n\s*/g, " ");
+  const first = args.find((arg) => !arg.startsWith("-"));
+  const near = code === "COMMAND_UNKNOWN" && first ? nearestName(first, COMMANDS) : undefined;
+  const help = COMMANDS.includes(first ?? "") ? `pegline ${first} --help` : "pegline --help";
+  return misuse(
+    code,
+    `${message.charAt(0).toUpperCase()}${message.slice(1)}.`.replace(/([.?)])\.$/, "$1"),
+    `${near ? `Did you mean \`pegline ${near}\`? ` : ""}\`${help}\` shows what it takes.`,
+  );
+}

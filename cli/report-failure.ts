@@ -1,0 +1,54 @@
+import { plainText, wrapped } from "../src/export/plain-text.ts";
+import type { Problem } from "../src/model/finding.ts";
+import { EXIT } from "./exit-codes.ts";
+import { Refusal } from "./refusal.ts";
+
+/**
+ * Says why a command stopped and returns the exit code.
+ *
+ * With `--json` standard output gets `{ error: { code, message, remedy, file } }`; standard error
+ * gets the same in words either way. A fault of ours shows its stack only with `PEGLINE_DEBUG=1`.
+ */
+export function reportFailure(error: unknown, json: boolean): number {
+  const known = error instanceof Refusal;
+  const problem = known ? error.problem : faultOf(error);
+  if (json) process.stdout.write(`${JSON.stringify({ error: errorJson(problem) }, null, 2)}\n`);
+  process.stderr.write(problemText(problem));
+  if (!known && process.env.PEGLINE_DEBUG === "1" && error instanceof Error) {
+    process.stderr.write(`${error.stack}\n`);
+  }
+  if (!known) return EXIT.fault;
+  return problem.kind === "usage" ? EXIT.usage : EXIT.input;
+}
+
+function errorJson({ code, message, remedy, file, layer, feature }: Problem) {
+  return {
+    code,
+    message,
+    remedy,
+    file: file ?? null,
+    ...(layer === undefined ? {} : { layer }),
+    ...(feature === undefined ? {} : { feature }),
+  };
+}
+
+function problemText({ code, message, remedy, file, layer, feature }: Problem): string {
+  const where = [file, layer, feature].filter((part) => part !== undefined).map(plainText);
+  const indent = "  ";
+  return [
+    `pegline: ${code}${where.length > 0 ? ` in ${where.join(", ")}` : ""}`,
+    `${indent}${wrapped(plainText(message), indent)}`,
+    `${indent}${wrapped(`To do: ${plainText(remedy)}`, indent)}`,
+    "",
+  ].join("\n");
+}
+
+function faultOf(error: unknown): Problem {
+  return {
+    code: "INTERNAL_FAULT",
+    kind: "input",
+    message: `A fault of pegline, not of your input: ${error instanceof Error ? error.message : String(error)}`,
+    remedy:
+      "Run again with PEGLINE_DEBUG=1 and report what it prints, with the input if you can share it.",
+  };
+}
