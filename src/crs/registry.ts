@@ -1,0 +1,16 @@
+/** What the offline register knows of one EPSG code (the record form of the package `epsg-index`). */
+export interface EpsgRecord {
+  readonly code: string;
+  readonly name: string;
+  /** PROJ string; null for kinds that PROJ 4 could not say. */
+  readonly proj4: string | null;
+  readonly wkt: string | null;
+  /** North, west, south, east, degrees. */
+  readonly bbox?: readonly [number, number, number, number] | null;
+  readonly unit?: string | null;
+  /** Of the usual datum shift to WGS 84, metres. */
+  readonly accuracy?: number | null;
+}
+
+/** Looks up an EPSG code; undefined where there is none. */
+export type EpsgRegistry = (code: number) => EpsgRecord | undefined;

@@ -1,0 +1,212 @@
+import type { CrsDeclaration, GridLayer, RawLayer } from "../model/features.ts";
+import { done, type Finding, failed, type Outcome, type Problem } from "../model/finding.ts";
+import type { LonLat } from "../model/geometry.ts";
+import type { SiteGrid } from "../model/site.ts";
+import { chooseDeclarations, type RangedLayer } from "./choose.ts";
+import { forEachXY, mapGeometry } from "./convert.ts";
+import { fitsDegrees, missingCrsProblem, notDegreesProblem, rangeOf } from "./plausible.ts";
+import type { EpsgRegistry } from "./registry.ts";
+import { resolveCrs } from "./resolve.ts";
+import { extentOf, type LonLatExtent, makeSiteGrid } from "./site-grid.ts";
+import type { SourceCrs } from "./source-crs.ts";
+import { type PlacedFeature, spreadFindings } from "./spread.ts";
+
+export interface SiteGridOptions {
+  /** `--crs`: an EPSG code, `EPSG:N`, a PROJ string or WKT. */
+  readonly crsOverride?: number | string;
+  readonly registry: EpsgRegistry;
+  /** A grid to use rather than one of the site's own, e.g. that of a plan to be checked. */
+  readonly grid?: SiteGrid;
+}
+
+export interface GriddedSite {
+  readonly layers: GridLayer[];
+  readonly grid: SiteGrid;
+}
+
+/** Resolves each distinct declaration once; its findings name the first layer that has it. */
+class Resolver {
+  readonly #known = new Map<string, Outcome<SourceCrs>>();
+  readonly findings: Finding[] = [];
+  readonly #registry: EpsgRegistry;
+
+  constructor(registry: EpsgRegistry) {
+    this.#registry = registry;
+  }
+
+  resolve(declaration: CrsDeclaration, layer: RawLayer): Outcome<SourceCrs> {
+    const key = JSON.stringify({ ...declaration, from: "" });
+    const known = this.#known.get(key);
+    if (known !== undefined) return known;
+    const outcome = resolveCrs(declaration, this.#registry);
+    for (const finding of outcome.findings) {
+      this.findings.push({ file: layer.file, layer: layer.layer, ...finding });
+    }
+    this.#known.set(key, outcome);
+    return outcome;
+  }
+}
+
+interface Resolved {
+  readonly layer: RawLayer;
+  readonly crs: SourceCrs;
+  readonly from: string;
+}
+
+function fromOf(declaration: CrsDeclaration): string {
+  return declaration.kind === "none" ? "nothing" : declaration.from;
+}
+
+/** The CRS of one layer, or why its coordinates cannot be used. */
+function resolveLayer(
+  { layer, range }: RangedLayer,
+  declaration: CrsDeclaration,
+  resolver: Resolver,
+): Resolved | Problem | undefined {
+  if (range === undefined) {
+    // Nothing to convert: any CRS will do, and a missing one is no problem.
+    const outcome = resolver.resolve({ kind: "wgs84", from: "no coordinates" }, layer);
+    return outcome.ok
+      ? { layer, crs: { ...outcome.value, name: "none" }, from: fromOf(declaration) }
+      : undefined;
+  }
+  if (declaration.kind === "none") return missingCrsProblem(layer, range);
+  const outcome = resolver.resolve(declaration, layer);
+  if (!outcome.ok) return { file: layer.file, layer: layer.layer, ...outcome.problem };
+  if (outcome.value.isDegrees && !fitsDegrees(range)) {
+    return notDegreesProblem(layer, range, outcome.value.name);
+  }
+  return { layer, crs: outcome.value, from: fromOf(declaration) };
+}
+
+function isProblem(value: Resolved | Problem): value is Problem {
+  return "code" in value;
+}
+
+/** Where every feature lies in degrees, or the first that its CRS has no place for. */
+function placeFeatures(resolved: readonly Resolved[]): PlacedFeature[] | Problem {
+  const placed: PlacedFeature[] = [];
+  for (const { layer, crs } of resolved) {
+    for (const { geometry, number } of layer.features) {
+      if (geometry === null) continue;
+      const lonLats: LonLat[] = [];
+      let unsound: string | undefined;
+      forEachXY(geometry, (x, y) => {
+        const lonLat = crs.toWgs84(x, y);
+        const isSound =
+          Number.isFinite(lonLat[0]) && Number.isFinite(lonLat[1]) && Math.abs(lonLat[1]) <= 90;
+        if (isSound) lonLats.push(lonLat);
+        else unsound ??= `x ${x}, y ${y}`;
+      });
+      if (unsound !== undefined) {
+        return {
+          file: layer.file,
+          layer: layer.layer,
+          feature: `#${number}`,
+          code: "PROJECTION_FAILED",
+          kind: "input",
+          message: `${unsound} has no place on earth in ${crs.name}`,
+          remedy: "Pass the right system with --crs EPSG:N, or correct that feature.",
+        };
+      }
+      const extent = extentOf(lonLats);
+      if (extent !== undefined) placed.push({ layer, number, extent });
+    }
+  }
+  return placed;
+}
+
+/** Corners of all features, for the extent of the site. */
+function* corners(placed: readonly PlacedFeature[]): Generator<LonLat> {
+  for (const { extent } of placed) {
+    yield [extent.west, extent.south];
+    yield [extent.east, extent.north];
+  }
+}
+
+/** Layers outside their CRS's area of use by more than a degree: most likely the wrong CRS. */
+function outsideFindings(
+  resolved: readonly Resolved[],
+  placed: readonly PlacedFeature[],
+): Finding[] {
+  const findings: Finding[] = [];
+  for (const { layer, crs } of resolved) {
+    const area = crs.areaOfUse;
+    if (area === undefined || area.west > area.east) continue;
+    const outside = placed.find(
+      ({ layer: owner, extent }) => owner === layer && isOutside(extent, area),
+    );
+    if (outside === undefined) continue;
+    findings.push({
+      code: "CRS_OUTSIDE_AREA",
+      severity: "warning",
+      file: layer.file,
+      layer: layer.layer,
+      feature: `#${outside.number}`,
+      at: [outside.extent.west, outside.extent.south],
+      message: `feature ${outside.number} lies at ${outside.extent.west.toFixed(4)}, ${outside.extent.south.toFixed(4)} degrees, far outside the area for which ${crs.name} is made: it may be the wrong system`,
+      remedy: "Check the .prj or --crs.",
+    });
+  }
+  return findings;
+}
+
+function isOutside(extent: LonLatExtent, area: LonLatExtent): boolean {
+  return (
+    extent.west > area.east + 1 ||
+    extent.east < area.west - 1 ||
+    extent.south > area.north + 1 ||
+    extent.north < area.south - 1
+  );
+}
+
+/**
+ * All layers in the grid of the whole site, east and north in metres.
+ *
+ * Fails with kind `input` where a layer has no CRS, one that cannot be understood, coordinates that
+ * cannot be degrees under a CRS in degrees, or where there are no coordinates at all. Findings: the
+ * datum shift that was used and its accuracy, sites wider than 20 km, layers far apart or swapped,
+ * layers outside their CRS's area of use. Linear in the positions, about 2 µs each.
+ */
+export function toSiteGrid(
+  layers: readonly RawLayer[],
+  options: SiteGridOptions,
+): Outcome<GriddedSite> {
+  const ranged = layers.map((layer) => ({ layer, range: rangeOf(layer) }));
+  if (ranged.every(({ range }) => range === undefined)) {
+    const file = layers[0]?.file;
+    return failed({
+      ...(file === undefined ? {} : { file }),
+      code: "NO_COORDINATES",
+      kind: "input",
+      message: "no feature of the inputs has a shape",
+      remedy: "Check that the right layers were exported, with their geometry.",
+    });
+  }
+  const { declarations, findings } = chooseDeclarations(ranged, options.crsOverride);
+  const resolver = new Resolver(options.registry);
+  const resolved: Resolved[] = [];
+  for (const [index, one] of ranged.entries()) {
+    const result = resolveLayer(one, declarations[index]!, resolver);
+    if (result === undefined) continue;
+    if (isProblem(result)) return failed(result, [...findings, ...resolver.findings]);
+    resolved.push(result);
+  }
+  findings.push(...resolver.findings);
+  const placed = placeFeatures(resolved);
+  if (!Array.isArray(placed)) return failed(placed, findings);
+  const extent = extentOf(corners(placed))!;
+  findings.push(...outsideFindings(resolved, placed), ...spreadFindings(placed, extent));
+  const grid = options.grid ?? makeSiteGrid(extent);
+  return done({ layers: resolved.map((one) => inGrid(one, grid)), grid }, findings);
+}
+
+function inGrid({ layer, crs, from }: Resolved, grid: SiteGrid): GridLayer {
+  const toGrid = (x: number, y: number) => grid.forward(crs.toWgs84(x, y));
+  const features = layer.features.map((feature) =>
+    feature.geometry === null
+      ? feature
+      : { ...feature, geometry: mapGeometry(feature.geometry, toGrid) },
+  );
+  return { ...layer, features, crsName: crs.name, crsFrom: from };
+}
