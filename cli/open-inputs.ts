@@ -18,16 +18,7 @@ export async function openInputs(paths: readonly string[]): Promise<InputFile[]>
 /** A shell's `garden.*` names every part of a shapefile: those of a `.shp` in the list are not inputs. */
 function withoutPartsOf(paths: readonly string[]): string[] {
   const shapes = new Set(paths.filter(isShp).map(stemPath));
-  return paths.filter((path) => {
-    if (!PARTS.includes(endingOf(path))) return true;
-    if (shapes.has(stemPath(path))) return false;
-    throw badInput(
-      "SHAPEFILE_PART_ALONE",
-      `${basename(path)} is one part of a shapefile and holds no outlines.`,
-      `Name the .shp file; its .dbf, .prj and .cpg are read with it when they lie beside it.`,
-      path,
-    );
-  });
+  return paths.filter((path) => !PARTS.includes(endingOf(path)) || !shapes.has(stemPath(path)));
 }
 
 async function refuseTwice(paths: readonly string[]): Promise<void> {

@@ -16,8 +16,8 @@ export function parseCrs(text: string): number {
 /** One `--role LAYER=ROLE`, added to those before it. The last `=` divides. */
 export function parseRole(
   text: string,
-  before: ReadonlyMap<string, Role> = new Map(),
-): ReadonlyMap<string, Role> {
+  before: Readonly<Record<string, Role>> = {},
+): Readonly<Record<string, Role>> {
   const cut = text.lastIndexOf("=");
   const layer = text.slice(0, cut).trim();
   const role = text
@@ -39,5 +39,5 @@ export function parseRole(
       `${near ? `Did you mean ${near}? ` : ""}Roles are ${ROLES.join(", ")}.`,
     );
   }
-  return new Map([...before, [layer, role as Role]]);
+  return { ...before, [layer]: role as Role };
 }

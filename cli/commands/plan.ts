@@ -15,7 +15,7 @@ export interface PlanOptions extends CommonOptions {
   readonly out?: string;
   readonly profile?: string;
   readonly crs?: number;
-  readonly role?: ReadonlyMap<string, Role>;
+  readonly role?: Readonly<Record<string, Role>>;
 }
 
 /** `pegline plan INPUT…`: plans, writes the results, says what to lay and to buy. */

@@ -1,0 +1,50 @@
+/**
+ * pegline as a library: from outlines of a site to a boundary-wire plan.
+ *
+ * Everything here is pure: bytes and values in, values out, in Node, a worker or a browser. The
+ * usual way is `planInputs`, then `planFiles`; the steps stand alone as well.
+ *
+ * @packageDocumentation
+ */
+
+export type { EpsgRecord, EpsgRegistry } from "./crs/registry.ts";
+export { toSiteGrid } from "./crs/to-site-grid.ts";
+export { findingsText } from "./export/findings-text.ts";
+export { orderedFindings, type WrittenFinding, writtenFinding } from "./export/ordered-findings.ts";
+export { PLAN_FILE_NAMES, type PlanFile, type PlanFiles, planFiles } from "./export/plan-files.ts";
+export { type PlanGeojson, planGeojson } from "./export/plan-geojson.ts";
+export type { PlanResult } from "./export/plan-result.ts";
+export { type Summary, summaryOf } from "./export/summary.ts";
+export { summaryText } from "./export/summary-text.ts";
+export { loadEngine } from "./geometry/engine.ts";
+export { type Caution, cautionsFor } from "./handover/cautions.ts";
+export { type LoopQuantities, type Quantities, quantitiesOf } from "./handover/quantities.ts";
+export { READERS, readInputs } from "./import/read-inputs.ts";
+export type { InspectedInput, InspectedLayer } from "./inspection.ts";
+export * from "./model/features.ts";
+export * from "./model/finding.ts";
+export * from "./model/geometry.ts";
+export * from "./model/plan.ts";
+export type { Profile } from "./model/profile.ts";
+export * from "./model/roles.ts";
+export * from "./model/site.ts";
+export {
+  type InputOptions,
+  type Inspection,
+  inspectInputs,
+  type PlanOptions,
+  planInputs,
+  readSite,
+} from "./pegline.ts";
+export { planSite } from "./plan/plan-site.ts";
+export { builtInFile, builtInProfile } from "./profile/built-in.ts";
+export { fileOfProfile, profileOfFile } from "./profile/convert.ts";
+export { DEFAULT_PROFILE, PROFILE_NAMES, type ProfileName } from "./profile/names.ts";
+export {
+  type FullProfileFile,
+  type ProfileFile,
+  profileJsonSchema,
+} from "./profile/profile-file.ts";
+export { readProfile } from "./profile/read-profile.ts";
+export { buildSite } from "./site/buildSite.ts";
+export { VERSION } from "./version.ts";

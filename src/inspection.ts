@@ -1,0 +1,142 @@
+/** What is in the files of a site, before anything is planned. Pure: layers in, figures out. */
+import type { Geometry, Position } from "geojson";
+import type { GridLayer, RawFeature, RawLayer } from "./model/features.ts";
+import type { SourceRef } from "./model/finding.ts";
+import type { Site } from "./model/site.ts";
+
+export interface InspectedLayer {
+  readonly name: string;
+  /** How many the file holds, null geometries included. */
+  readonly features: number;
+  /** Count by GeoJSON type; null geometries under `null`. */
+  readonly geometries: Readonly<Record<string, number>>;
+  readonly vertices: number;
+  /** Name of the reference system; null where it is not known. */
+  readonly crs: string | null;
+  /** Where that is said; null where it is not known. */
+  readonly crs_from: string | null;
+  /** The role of its features; `several` where they differ; null where none has one. */
+  readonly role: string | null;
+  /** What the site has of this layer, counted by role; overlapping lawns are one. */
+  readonly roles: Readonly<Record<string, number>>;
+  readonly fields: readonly string[];
+}
+
+export interface InspectedInput {
+  readonly file: string;
+  readonly format: string;
+  readonly layers: readonly InspectedLayer[];
+}
+
+/**
+ * Lists layers by file.
+ *
+ * @param layers as read
+ * @param placed the same layers in the site grid, where the reference system is known
+ * @param site the site made of them, where one could be made: it has the roles
+ */
+export function inspectLayers(
+  layers: readonly RawLayer[],
+  placed: readonly GridLayer[] | undefined,
+  site: Site | undefined,
+): InspectedInput[] {
+  const roles = site ? rolesBySource(site) : new Map<string, string[]>();
+  const inputs = new Map<string, { file: string; format: string; layers: InspectedLayer[] }>();
+  layers.forEach((layer, i) => {
+    const input = inputs.get(layer.file) ?? { file: layer.file, format: layer.format, layers: [] };
+    input.layers.push(inspectLayer(layer, placed?.[i], roles));
+    inputs.set(layer.file, input);
+  });
+  return [...inputs.values()];
+}
+
+function inspectLayer(
+  layer: RawLayer,
+  placed: GridLayer | undefined,
+  rolesOfSources: ReadonlyMap<string, readonly string[]>,
+): InspectedLayer {
+  const roles = countOf(
+    rolesOfSources.get(sourceKey({ file: layer.file, layer: layer.layer })) ?? [],
+  );
+  const names = Object.keys(roles);
+  return {
+    name: layer.layer,
+    features: layer.featuresInFile ?? new Set(layer.features.map((one) => one.number)).size,
+    geometries: countOf(layer.features.map(geometryType)),
+    vertices: layer.features.reduce((sum, one) => sum + verticesOf(one.geometry), 0),
+    crs: placed?.crsName ?? null,
+    crs_from: placed?.crsFrom ?? null,
+    role: names.length > 1 ? "several" : (names[0] ?? null),
+    roles,
+    fields: layer.fields,
+  };
+}
+
+const geometryType = (feature: RawFeature) => feature.geometry?.type ?? "null";
+
+function countOf(names: readonly string[]): Record<string, number> {
+  const counts = new Map<string, number>();
+  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return Object.fromEntries([...counts].sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** Roles of everything that a layer gave to the site. */
+function rolesBySource(site: Site): Map<string, string[]> {
+  const roles = new Map<string, string[]>();
+  const add = (source: SourceRef, role: string) => {
+    const key = sourceKey(source);
+    const known = roles.get(key);
+    if (known) known.push(role);
+    else roles.set(key, [role]);
+  };
+  for (const lawn of site.lawns) add(lawn.source, "lawn");
+  for (const thing of site.things) add(thing.source, thing.role);
+  for (const edge of site.edgeLines) add(edge.source, "edge");
+  for (const point of site.stations) add(point.source, "station");
+  for (const point of site.outlets) add(point.source, "outlet");
+  for (const point of site.controls) add(point.source, "control");
+  return roles;
+}
+
+const sourceKey = ({ file, layer }: SourceRef) => JSON.stringify([file, layer]);
+
+function verticesOf(geometry: Geometry | null): number {
+  if (!geometry) return 0;
+  if (geometry.type === "GeometryCollection")
+    return geometry.geometries.reduce((sum, one) => sum + verticesOf(one), 0);
+  return positionsOf(geometry).length;
+}
+
+function positionsOf(geometry: Exclude<Geometry, { type: "GeometryCollection" }>): Position[] {
+  switch (geometry.type) {
+    case "Point":
+      return [geometry.coordinates];
+    case "MultiPoint":
+    case "LineString":
+      return geometry.coordinates;
+    case "MultiLineString":
+    case "Polygon":
+      return geometry.coordinates.flat();
+    case "MultiPolygon":
+      return geometry.coordinates.flat(2);
+  }
+}
+
+/** Width and height of everything in the site grid, metres; null where nothing has a place. */
+export function extentM(layers: readonly GridLayer[]): [number, number] | null {
+  let [minE, minN, maxE, maxN] = [Infinity, Infinity, -Infinity, -Infinity];
+  const visit = (geometry: Geometry | null): void => {
+    if (geometry?.type === "GeometryCollection") geometry.geometries.forEach(visit);
+    else if (geometry) {
+      for (const [east, north] of positionsOf(geometry)) {
+        if (!Number.isFinite(east) || !Number.isFinite(north)) continue;
+        minE = Math.min(minE, east!);
+        maxE = Math.max(maxE, east!);
+        minN = Math.min(minN, north!);
+        maxN = Math.max(maxN, north!);
+      }
+    }
+  };
+  for (const layer of layers) for (const feature of layer.features) visit(feature.geometry);
+  return minE === Infinity ? null : [maxE - minE, maxN - minN];
+}

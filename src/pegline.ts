@@ -1,0 +1,155 @@
+/** The whole way from files to a plan, step by step. Pure: bytes in, values out. */
+import type { EpsgRegistry } from "./crs/registry.ts";
+import { toSiteGrid } from "./crs/to-site-grid.ts";
+import type { PlanResult } from "./export/plan-result.ts";
+import { loadEngine } from "./geometry/engine.ts";
+import { cautionsFor } from "./handover/cautions.ts";
+import { quantitiesOf } from "./handover/quantities.ts";
+import { readInputs } from "./import/read-inputs.ts";
+import { stemOf } from "./import/reader.ts";
+import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
+import type { GridLayer, InputFile } from "./model/features.ts";
+import { done, type Finding, failed, type Outcome, type Problem } from "./model/finding.ts";
+import type { Profile } from "./model/profile.ts";
+import type { Role } from "./model/roles.ts";
+import type { Site, SiteGrid } from "./model/site.ts";
+import { planSite } from "./plan/plan-site.ts";
+import { builtInProfile } from "./profile/built-in.ts";
+import { buildSite } from "./site/buildSite.ts";
+
+/** What may be said beside the inputs. All may be left out. */
+export interface InputOptions {
+  /** Name of the site; the first input's name where left out. */
+  readonly name?: string | undefined;
+  /** EPSG code of inputs that do not state a reference system. */
+  readonly crs?: number | undefined;
+  /** Role of all features of a layer, by layer name. */
+  readonly roles?: Readonly<Record<string, Role>> | undefined;
+  /** Looks up EPSG codes other than 4326, e.g. in the package `epsg-index`; none where left out. */
+  readonly registry?: EpsgRegistry | undefined;
+}
+
+export interface PlanOptions extends InputOptions {
+  /** The machine; the built-in medium one where left out. */
+  readonly profile?: Profile | undefined;
+}
+
+/**
+ * Plans a site from its files: read, reproject, understand, plan, count.
+ *
+ * @param inputs bytes and names of the files that together make the site; a `.shp` with its parts
+ * @returns the plan with quantities, cautions and the findings of every step, or the problem that
+ *   stopped it. Kinds of problem: `input` (unreadable or unusable), `usage` (options that do not fit)
+ */
+export async function planInputs(
+  inputs: readonly InputFile[],
+  options: PlanOptions = {},
+): Promise<Outcome<PlanResult>> {
+  const read = await readSite(inputs, options);
+  if (!read.ok) return read;
+  const site = read.value;
+  const planned = planSite(site, options.profile ?? builtInProfile());
+  const findings = distinct([...read.findings, ...planned.findings]);
+  if (!planned.ok) return failed(planned.problem, findings);
+  const plan = planned.value;
+  const quantities = quantitiesOf(plan);
+  const all = distinct([...findings, ...plan.findings]);
+  return done(
+    { plan, quantities, cautions: cautionsFor(site, plan, quantities), findings: all },
+    all,
+  );
+}
+
+/** Reads a site from its files, up to the point where planning begins. See `planInputs`. */
+export async function readSite(
+  inputs: readonly InputFile[],
+  options: PlanOptions = {},
+): Promise<Outcome<Site>> {
+  await loadEngine();
+  const read = await readInputs(inputs);
+  if (!read.ok) return read;
+  const placed = toSiteGrid(read.value, crsOptions(options));
+  const findings = [...read.findings, ...placed.findings];
+  if (!placed.ok) return failed(placed.problem, findings);
+  const built = buildSite(siteParts(inputs, placed.value, options));
+  return { ...built, findings: distinct([...findings, ...built.findings]) };
+}
+
+function crsOptions({ crs, registry }: InputOptions) {
+  return {
+    ...(crs === undefined ? {} : { crsOverride: crs }),
+    registry: registry ?? (() => undefined),
+  };
+}
+
+function siteParts(
+  inputs: readonly InputFile[],
+  placed: { readonly layers: readonly GridLayer[]; readonly grid: SiteGrid },
+  { name, profile, roles }: PlanOptions,
+) {
+  return {
+    name: name ?? (inputs[0] ? stemOf(inputs[0].name) : "site"),
+    layers: placed.layers,
+    grid: placed.grid,
+    profile: profile ?? builtInProfile(),
+    roleRules: roles ?? {},
+  };
+}
+
+/** Findings once each: a step may pass on those of an earlier one. */
+function distinct(findings: readonly Finding[]): Finding[] {
+  return [...new Set(findings)];
+}
+
+/** What `inspectInputs` found. */
+export interface Inspection {
+  readonly inputs: readonly InspectedInput[];
+  /** Width and height of everything, metres; null where nothing has a place on earth. */
+  readonly extentM: readonly [number, number] | null;
+  /** The site grid, where the reference systems are known. */
+  readonly grid?: SiteGrid;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * Says what is in the files of a site: layers, reference systems, roles, repairs, what is missing.
+ *
+ * A site that could not be planned is no failure here: what stands in the way is a finding of
+ * severity `error`. Only a file that cannot be read is a problem.
+ */
+export async function inspectInputs(
+  inputs: readonly InputFile[],
+  options: PlanOptions = {},
+): Promise<Outcome<Inspection>> {
+  await loadEngine();
+  const read = await readInputs(inputs);
+  if (!read.ok) return read;
+  const layers = read.value;
+  const placed = toSiteGrid(layers, crsOptions(options));
+  const findings = [...read.findings, ...placed.findings];
+  if (!placed.ok) {
+    const all = distinct([...findings, asFinding(placed.problem)]);
+    return done({
+      inputs: inspectLayers(layers, undefined, undefined),
+      extentM: null,
+      findings: all,
+    });
+  }
+  const { grid } = placed.value;
+  const built = buildSite(siteParts(inputs, placed.value, options));
+  const all = distinct([
+    ...findings,
+    ...built.findings,
+    ...(built.ok ? [] : [asFinding(built.problem)]),
+  ]);
+  return done({
+    inputs: inspectLayers(layers, placed.value.layers, built.ok ? built.value : undefined),
+    extentM: extentM(placed.value.layers),
+    grid,
+    findings: all,
+  });
+}
+
+function asFinding({ kind: _, ...problem }: Problem): Finding {
+  return { ...problem, severity: "error" };
+}
