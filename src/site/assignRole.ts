@@ -1,0 +1,108 @@
+import type { GridLayer } from "../model/features.ts";
+import type { SourceRef } from "../model/finding.ts";
+import { type EdgeKind, ROLES, type Role } from "../model/roles.ts";
+import { edgeKindOf, type Fields, textOf } from "./attributes.ts";
+import type { Note } from "./notes.ts";
+import type { Shape } from "./osmTags.ts";
+import { roleOfName } from "./roleOfName.ts";
+import { isTagged, roleOfTags } from "./tagRole.ts";
+
+/** Which evidence gave a role, strongest first. `none`: the shape must decide. */
+export type Evidence = "rule" | "attribute" | "layer" | "tags" | "kind" | "name" | "none";
+
+export interface Assigned {
+  readonly role: Role | undefined;
+  readonly by: Evidence;
+  /** The word, tag or rule that decided. */
+  readonly because: string;
+  readonly edgeKind?: EdgeKind;
+  /** Width that a line of this sort usually has, metres. */
+  readonly widthM?: number;
+  /** Diameter that a point of this sort usually has, metres. */
+  readonly diameterM?: number;
+  readonly umbrella?: boolean;
+  /** OpenStreetMap tags are there but say nothing about the ground. */
+  readonly taggedOtherwise?: boolean;
+}
+
+/** Attributes that other programs use for a sort of thing, read only when nothing else speaks. */
+const KIND_FIELDS = ["kind", "type", "class", "category", "feature", "surface_type"];
+
+/** The role of one shape of a feature by rule, attribute, layer, tags, kind or name, in that order. */
+export function assignRole(
+  layer: GridLayer,
+  rule: Role | undefined,
+  fields: Fields,
+  shape: Shape,
+  source: SourceRef,
+  note: Note,
+): Assigned {
+  if (rule) return { role: rule, by: "rule", because: `${layer.layer}=${rule}`, ...detail(fields) };
+  const stated = textOf(fields, "role");
+  if (stated !== undefined) {
+    const role = roleOf(stated);
+    if (role)
+      return { role, by: "attribute", because: `role=${stated}`, ...detail(fields, stated) };
+    note({
+      code: "ROLE_UNKNOWN",
+      severity: "warning",
+      message: `Attribute role is "${stated}", which is no role; the role was taken from elsewhere.`,
+      remedy: `Write one of ${ROLES.join(", ")} in role.`,
+      ...source,
+    });
+  }
+  const byLayer = roleOfName(layer.layer);
+  if (byLayer) return { ...named(byLayer), by: "layer", because: layer.layer };
+  const tags = roleOfTags(fields, shape);
+  if (tags) return { ...tags, by: "tags", because: tags.tag };
+  if (isTagged(fields)) {
+    return { role: undefined, by: "none", because: mainTag(fields), taggedOtherwise: true };
+  }
+  for (const key of KIND_FIELDS) {
+    const meaning = roleOfName(textOf(fields, key) ?? "");
+    if (meaning) return { ...named(meaning), by: "kind", because: `${key}=${textOf(fields, key)}` };
+  }
+  const name = textOf(fields, "name");
+  const byName = name === undefined ? undefined : roleOfName(name);
+  if (byName) return { ...named(byName), by: "name", because: name! };
+  return { role: undefined, by: "none", because: "" };
+}
+
+/** A role by its own name, or by a word of the table: `Keep out`, `grass`, `beds`. */
+export function roleOf(text: string): Role | undefined {
+  const plain = text
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, "-");
+  return ROLES.find((role) => role === plain) ?? roleOfName(text)?.role;
+}
+
+function named(meaning: { role: Role; edgeKind?: EdgeKind; thicknessM?: number }) {
+  return {
+    role: meaning.role,
+    ...(meaning.edgeKind && { edgeKind: meaning.edgeKind }),
+    ...(meaning.thicknessM !== undefined && { widthM: meaning.thicknessM }),
+  };
+}
+
+/** What a word such as `hedge` in the role attribute adds to the role. */
+function detail(fields: Fields, stated?: string) {
+  const edgeKind = edgeKindOf(fields.get("edge") ?? "");
+  const meaning = stated === undefined ? undefined : roleOfName(stated);
+  const extra = meaning ? named(meaning) : {};
+  const { role: _, ...rest } = extra as { role?: Role };
+  return { ...rest, ...(edgeKind && { edgeKind }) };
+}
+
+/** The tag that people would name the feature by, for a finding. */
+function mainTag(fields: Fields): string {
+  const keys = (
+    "leisure landuse natural amenity man_made highway barrier railway place tourism historic shop " +
+    "office golf power boundary route craft emergency"
+  ).split(" ");
+  for (const key of keys) {
+    const value = textOf(fields, key);
+    if (value !== undefined) return `${key}=${value}`;
+  }
+  return "no tag of the ground";
+}

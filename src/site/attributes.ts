@@ -1,0 +1,96 @@
+import type { RawFeature } from "../model/features.ts";
+import type { SourceRef } from "../model/finding.ts";
+import { EDGE_KINDS, type EdgeKind } from "../model/roles.ts";
+import { lengthM } from "./lengths.ts";
+import type { Note } from "./notes.ts";
+
+/** Attributes of a feature by lower-case name; empty and null ones left out. */
+export type Fields = ReadonlyMap<string, unknown>;
+
+/** What a feature's attributes say, checked and in metres. */
+export interface Attributes {
+  readonly name?: string;
+  readonly heightM?: number;
+  /** Of a trunk, a post, a pot. */
+  readonly diameterM?: number;
+  readonly soilRadiusM?: number;
+  readonly setinM?: number;
+  /** Of a line that stands for a strip. */
+  readonly widthM?: number;
+  readonly loop?: boolean;
+  readonly edgeKind?: EdgeKind;
+}
+
+export function fieldsOf(feature: RawFeature): Fields {
+  const fields = new Map<string, unknown>();
+  for (const [key, value] of Object.entries(feature.properties)) {
+    if (value === null || value === undefined || value === "") continue;
+    fields.set(key.trim().toLowerCase(), value);
+  }
+  return fields;
+}
+
+export function textOf(fields: Fields, key: string): string | undefined {
+  const value = fields.get(key);
+  if (typeof value === "string") return value.trim() === "" ? undefined : value.trim();
+  return typeof value === "number" ? String(value) : undefined;
+}
+
+/** Field names of a .dbf end after ten letters, hence the short form of `soil_radius_m`. */
+const LENGTHS = [
+  ["heightM", ["height_m"]],
+  ["diameterM", ["diameter_m"]],
+  ["soilRadiusM", ["soil_radius_m", "soil_radiu"]],
+  ["setinM", ["setin_m"]],
+  ["widthM", ["width_m", "width"]],
+] as const;
+
+/** Reads the attributes of docs/roles.md; each that cannot be understood becomes a finding. */
+export function readAttributes(fields: Fields, source: SourceRef, note: Note): Attributes {
+  const read: { -readonly [K in keyof Attributes]: Attributes[K] } = {};
+  const name = textOf(fields, "name");
+  if (name) read.name = name;
+  for (const [property, keys] of LENGTHS) {
+    const key = keys.find((candidate) => fields.has(candidate));
+    if (key === undefined) continue;
+    const metres = lengthM(fields.get(key));
+    if (metres !== undefined) read[property] = metres;
+    else badValue(key, fields.get(key), "a length in metres, e.g. 0.3 or 30 cm", source, note);
+  }
+  const height = lengthM(fields.get("height"));
+  if (read.heightM === undefined && height !== undefined) read.heightM = height;
+  const loop = yesOrNo(fields.get("loop"));
+  if (loop !== undefined) read.loop = loop;
+  else if (fields.has("loop")) badValue("loop", fields.get("loop"), "yes or no", source, note);
+  const edge = fields.get("edge");
+  if (edge !== undefined) {
+    const kind = edgeKindOf(edge);
+    if (kind) read.edgeKind = kind;
+    else badValue("edge", edge, `one of ${EDGE_KINDS.join(", ")}`, source, note);
+  }
+  return read;
+}
+
+export function edgeKindOf(value: unknown): EdgeKind | undefined {
+  const text = String(value).trim().toLowerCase();
+  const plain = text === "curb" ? "kerb" : text;
+  return EDGE_KINDS.find((kind) => kind === plain);
+}
+
+function yesOrNo(value: unknown): boolean | undefined {
+  if (typeof value === "boolean") return value;
+  const text = String(value).trim().toLowerCase();
+  if (/^(yes|y|true|1)$/.test(text)) return true;
+  if (/^(no|n|false|0)$/.test(text)) return false;
+  return undefined;
+}
+
+function badValue(key: string, value: unknown, wanted: string, source: SourceRef, note: Note) {
+  note({
+    code: "ATTRIBUTE_NOT_UNDERSTOOD",
+    severity: "warning",
+    message: `Attribute ${key} is ${JSON.stringify(value)}, which is not ${wanted}; it was left out of account.`,
+    remedy: `Write ${wanted} in ${key}, or remove it.`,
+    ...source,
+  });
+}

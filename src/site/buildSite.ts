@@ -1,0 +1,163 @@
+/**
+ * From layers in the site grid to a site: every feature given a role, everything repaired, what is
+ * no concern of a lawn left out, and each of these steps told in a finding.
+ */
+import type { GridLayer } from "../model/features.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Role } from "../model/roles.ts";
+import type { EdgeLine, Lawn, Site, SiteGrid, Thing } from "../model/site.ts";
+import { cutLawnsOut } from "./cutLawnsOut.ts";
+import { withoutDuplicates } from "./duplicates.ts";
+import { crossesLawn, edgeLinesOf, UPRIGHT } from "./edgeLines.ts";
+import { fillHoles } from "./fillHoles.ts";
+import { findLawns, type LawnPiece } from "./lawnPieces.ts";
+import { makeThings, type NewThing } from "./makeThings.ts";
+import { Neighbourhood } from "./neighbours.ts";
+import { noLawn } from "./noLawn.ts";
+import { counted, type Note, noteBook } from "./notes.ts";
+import { reportOverEdge } from "./overEdge.ts";
+import { placedPoints } from "./placedPoints.ts";
+import { type RawShape, sortFeatures } from "./sortFeatures.ts";
+import { Tally } from "./tally.ts";
+import { uniteLawns } from "./uniteLawns.ts";
+
+export interface SiteInput {
+  readonly name: string;
+  /** Layers in the site grid, metres. */
+  readonly layers: readonly GridLayer[];
+  readonly grid: SiteGrid;
+  readonly profile: Profile;
+  /** Roles by layer name; they come before all other evidence. */
+  readonly roleRules?: Readonly<Record<string, Role>>;
+}
+
+/**
+ * Builds the site. Needs `loadEngine()` awaited. n log n in the vertices.
+ *
+ * @returns the site and all findings with places in metres and degrees; problem `NO_LAWN` where
+ *   nothing in the layers is lawn
+ */
+export function buildSite(input: SiteInput): Outcome<Site> {
+  const { name, layers, grid, profile, roleRules = {} } = input;
+  const { note, findings } = noteBook(grid);
+  const shapes = sortFeatures(layers, roleRules, note);
+  const { pieces, bedShapes } = findLawns(shapes, note);
+  const united = uniteLawns(pieces, note);
+  if (united.length === 0) return failed(noLawn(layers, shapes), findings);
+
+  const around = new Neighbourhood(united.map((lawn) => lawn.area));
+  const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
+  const made = makeAll(near, united, profile, note);
+  const distinct = withoutDuplicates(made.things, "thing", note, (thing) => thing.role);
+  const onTop = cutLawnsOut(distinct, united, note);
+  const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces)], note);
+
+  const close = new Neighbourhood(lawns.map((lawn) => lawn.area));
+  const things = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
+  reportFar(far + all.length - things.length, note);
+  reportOverEdge(things, lawns, close.edges, note);
+  const site: Site = {
+    name,
+    grid,
+    lawns,
+    things,
+    edgeLines: made.edgeLines,
+    stations: placedPoints(shapes, "station", note),
+    outlets: placedPoints(shapes, "outlet", note),
+    controls: placedPoints(shapes, "control", note),
+  };
+  return done(site, findings);
+}
+
+/** Roles that are neither things nor edges. */
+const APART: ReadonlySet<Role> = new Set<Role>(["station", "outlet", "control", "ignore"]);
+
+/** Shapes that stand for things or edges, with their role, split by whether a lawn is near. */
+function nearShapes(
+  shapes: readonly RawShape[],
+  beds: ReadonlySet<RawShape>,
+  around: Neighbourhood,
+): { near: { shape: RawShape; role: Role }[]; far: number } {
+  const near: { shape: RawShape; role: Role }[] = [];
+  let far = 0;
+  for (const shape of shapes) {
+    const role = beds.has(shape) ? "bed" : shape.assigned.role;
+    if (role === undefined || APART.has(role)) continue;
+    if (role === "lawn" && shape.shape === "area") continue;
+    if (around.holdsShape(shape)) near.push({ shape, role });
+    else far++;
+  }
+  return { near, far };
+}
+
+function makeAll(
+  near: readonly { shape: RawShape; role: Role }[],
+  lawns: readonly Lawn[],
+  profile: Profile,
+  note: Note,
+): { things: NewThing[]; edgeLines: EdgeLine[] } {
+  const tally = new Tally();
+  const things: NewThing[] = [];
+  const edgeLines: EdgeLine[] = [];
+  for (const { shape, role } of near) {
+    const kind = shape.assigned.edgeKind;
+    if (role === "edge") {
+      edgeLines.push(...edgeLinesOf(shape, undefined, note));
+    } else if (role === "firm" && shape.shape === "line" && kind && UPRIGHT.has(kind)) {
+      // A wall along a lawn tells its edge; one that runs through it takes its strip away too.
+      const silent = new Tally();
+      const strips = makeThings(shape, role, profile, silent, () => {});
+      edgeLines.push(...edgeLinesOf(shape, kind, note));
+      const widthM = shape.assigned.widthM ?? 0.3;
+      if (
+        crossesLawn(
+          strips.flatMap((strip) => strip.areas),
+          widthM,
+          lawns,
+        )
+      ) {
+        things.push(...makeThings(shape, role, profile, tally, () => {}));
+      }
+    } else {
+      things.push(...makeThings(shape, role, profile, tally, note));
+    }
+  }
+  tally.tell(note);
+  return { things, edgeLines };
+}
+
+/** What holes took from the rim of a lawn: beds beside it. */
+function baysOf(pieces: readonly LawnPiece[]): NewThing[] {
+  return pieces.flatMap((piece) =>
+    piece.bays.map((bay, i) => ({
+      role: "bed" as const,
+      name: `${piece.name} hole at the edge ${i + 1}`,
+      areas: [bay],
+      contact: "loop" as const,
+      edgeKind: "open" as const,
+      source: piece.source,
+    })),
+  );
+}
+
+/** Things with ids and names by role and running number. */
+function numbered(things: readonly NewThing[]): Thing[] {
+  const counts = new Map<Role, number>();
+  return things.map((thing) => {
+    const number = (counts.get(thing.role) ?? 0) + 1;
+    counts.set(thing.role, number);
+    const id = `${thing.role}-${number}`;
+    return { ...thing, id, name: thing.name ?? `${thing.role} ${number}` };
+  });
+}
+
+function reportFar(count: number, note: Note): void {
+  if (count === 0) return;
+  note({
+    code: "THINGS_FAR_AWAY",
+    severity: "info",
+    message: `${counted(count, "feature")} farther than 1 m from every lawn left out; they do not matter to the wire.`,
+    remedy: "Nothing to do.",
+  });
+}

@@ -1,0 +1,58 @@
+import Flatbush from "flatbush";
+import { difference } from "../geometry/overlay.ts";
+import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import type { Lawn } from "../model/site.ts";
+import { shareInside } from "./containment.ts";
+import type { NewThing } from "./makeThings.ts";
+import { listed, type Note, squareMetres } from "./notes.ts";
+import { withoutPinches } from "./pinches.ts";
+
+/** Share of a lawn's edge that lies inside a thing for the lawn to be drawn on top of it. */
+const ON_TOP_SHARE = 0.95;
+
+/**
+ * A lawn drawn wholly inside something else (grass on a square, a clearing in a wood) is on top of
+ * it: it is cut out of the thing, so that it stays lawn. The thing goes where nothing is left of it.
+ */
+export function cutLawnsOut(
+  things: readonly NewThing[],
+  lawns: readonly Lawn[],
+  note: Note,
+): NewThing[] {
+  const index = new Flatbush(lawns.length);
+  for (const lawn of lawns) {
+    const box = boxOf(lawn.area.shell);
+    index.add(box.minE, box.minN, box.maxE, box.maxN);
+  }
+  index.finish();
+  return things.flatMap((thing) => {
+    const box = boxOf(...thing.areas.map((area) => area.shell));
+    const inside = index
+      .search(box.minE, box.minN, box.maxE, box.maxN)
+      .map((l) => lawns[l]!)
+      .filter((lawn) =>
+        thing.areas.some(
+          (area) =>
+            shareInside(area.shell, lawn.area.shell) >= ON_TOP_SHARE &&
+            area.holes.every((hole) => shareInside(hole, lawn.area.shell) === 0),
+        ),
+      );
+    if (inside.length === 0) return [thing];
+    const areas = withoutPinches(
+      difference(
+        thing.areas,
+        inside.map((lawn) => lawn.area),
+      ),
+    );
+    const lawnM2 = totalAreaM2(inside.map((lawn) => lawn.area));
+    note({
+      code: "LAWN_ON_TOP",
+      severity: "info",
+      message: `${squareMetres(lawnM2)} of lawn (${listed(inside.map((lawn) => lawn.name))}) lie wholly inside ${thing.name ?? `a thing with the role ${thing.role}`} of ${squareMetres(totalAreaM2(thing.areas))}; it was taken as drawn on top and stays lawn.`,
+      remedy: "Remove the lawn from the file if it is none.",
+      atM: vertexAt(inside[0]!.area.shell, 0),
+      ...thing.source,
+    });
+    return areas.length === 0 ? [] : [{ ...thing, areas }];
+  });
+}

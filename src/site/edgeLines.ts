@@ -1,0 +1,87 @@
+import { shrink } from "../geometry/offset.ts";
+import { intersection } from "../geometry/overlay.ts";
+import { boxOf, totalAreaM2 } from "../geometry/rings.ts";
+import type { AreaM, LineM } from "../model/geometry.ts";
+import type { EdgeKind } from "../model/roles.ts";
+import type { EdgeLine, Lawn } from "../model/site.ts";
+import { readAttributes } from "./attributes.ts";
+import { cleanLine } from "./cleanLine.ts";
+import { cleanRing } from "./cleanRing.ts";
+import type { Note } from "./notes.ts";
+import { flatOf } from "./parts.ts";
+import type { RawShape } from "./sortFeatures.ts";
+
+/** Upright things that, drawn as lines, tell what the lawn edge beside them is. */
+export const UPRIGHT: ReadonlySet<EdgeKind> = new Set<EdgeKind>(["wall", "fence", "hedge", "kerb"]);
+
+/** Edge lines from the lines, or the outlines, of a feature with an edge kind. */
+export function edgeLinesOf(
+  shape: RawShape,
+  fallback: EdgeKind | undefined,
+  note: Note,
+): EdgeLine[] {
+  const attributes = readAttributes(shape.fields, shape.source, note);
+  const kind = attributes.edgeKind ?? shape.assigned.edgeKind ?? fallback;
+  if (!kind) {
+    const first = shape.lines[0]?.[0] ?? shape.polygons[0]?.[0]?.[0];
+    note({
+      code: "EDGE_WITHOUT_KIND",
+      severity: "warning",
+      message: "An edge line does not say what kind of edge it is; it was taken as open.",
+      remedy: "Give the attribute edge: wall, fence, hedge, kerb, flush, water, drop or open.",
+      ...(first && { atM: [first[0]!, first[1]!] as const }),
+      ...shape.source,
+    });
+  }
+  return linesOf(shape).map((line) => ({
+    kind: kind ?? "open",
+    line,
+    ...(attributes.setinM !== undefined && { setinM: attributes.setinM }),
+    source: shape.source,
+  }));
+}
+
+/** Lines as they are; rings closed by repeating their first vertex. */
+function linesOf(shape: RawShape): LineM[] {
+  const lines = shape.lines.map((line) => cleanLine(flatOf(line)));
+  const rings = shape.polygons.flat().map((ring) => {
+    const { ring: clean } = cleanRing(flatOf(ring));
+    const closed = new Float64Array(clean.length + 2);
+    closed.set(clean);
+    closed.set(clean.subarray(0, 2), clean.length);
+    return closed;
+  });
+  return [...lines, ...rings].filter((line) => line.length >= 4);
+}
+
+/**
+ * Whether a wall, fence, hedge or kerb parts a lawn, rather than standing along its edge: its strip
+ * reaches further into a lawn than its own thickness.
+ */
+export function crossesLawn(
+  strip: readonly AreaM[],
+  thicknessM: number,
+  lawns: readonly Lawn[],
+): boolean {
+  const box = boxOf(...strip.map((area) => area.shell));
+  const near = lawns.filter((lawn) => {
+    const other = boxOf(lawn.area.shell);
+    return (
+      other.minE <= box.maxE &&
+      other.maxE >= box.minE &&
+      other.minN <= box.maxN &&
+      other.maxN >= box.minN
+    );
+  });
+  if (near.length === 0) return false;
+  const inside = intersection(
+    strip,
+    near.map((lawn) => lawn.area),
+  );
+  const core = shrink(
+    near.map((lawn) => lawn.area),
+    thicknessM,
+    "mitre",
+  );
+  return totalAreaM2(intersection(inside, core)) > thicknessM * thicknessM;
+}

@@ -1,0 +1,59 @@
+import { boxOf } from "../geometry/rings.ts";
+import type { AreaM, PointM } from "../model/geometry.ts";
+import { EdgeIndex } from "./edgeIndex.ts";
+import { reachOf } from "./makeThings.ts";
+import { flatOf } from "./parts.ts";
+import type { RawShape } from "./sortFeatures.ts";
+
+/** Things farther than this from every lawn do not matter to it, metres. */
+export const NEIGHBOUR_M = 1;
+
+/** Says of shapes and things whether they are near enough to a lawn to matter. */
+export class Neighbourhood {
+  readonly edges: EdgeIndex;
+  private readonly shells: EdgeIndex;
+  private readonly corners: PointM[];
+
+  /** @param lawns areas that do not overlap */
+  constructor(lawns: readonly AreaM[]) {
+    this.edges = new EdgeIndex(lawns.map((area) => [area]));
+    this.shells = new EdgeIndex(lawns.map((area) => [{ shell: area.shell, holes: [] }]));
+    this.corners = lawns.map((area) => [area.shell[0]!, area.shell[1]!]);
+  }
+
+  /** A shape as read: near an edge, in a lawn or in a hole of one, or round a lawn. */
+  holdsShape(shape: RawShape): boolean {
+    const reachM = NEIGHBOUR_M + reachOf(shape);
+    const near = (flat: Float64Array, closed: boolean): boolean =>
+      flat.length >= 2 &&
+      (this.edges.reaches(flat, closed, reachM) || this.shells.contains(flat[0]!, flat[1]!));
+    return (
+      shape.polygons.some(([shell]) => {
+        if (!shell || shell.length === 0) return false;
+        const flat = flatOf(shell);
+        return near(flat, true) || this.anyLawnIn(flat);
+      }) ||
+      shape.lines.some((line) => near(flatOf(line), false)) ||
+      shape.points.some((point) => near(Float64Array.of(point[0]!, point[1]!), false))
+    );
+  }
+
+  /** A finished thing: near an edge or in a lawn; deep in a hole is not near. */
+  holdsThing(areas: readonly AreaM[]): boolean {
+    return areas.some(
+      (area) =>
+        [area.shell, ...area.holes].some((ring) => this.edges.reaches(ring, true, NEIGHBOUR_M)) ||
+        this.edges.contains(area.shell[0]!, area.shell[1]!),
+    );
+  }
+
+  private anyLawnIn(ring: Float64Array): boolean {
+    const box = boxOf(ring);
+    const inBox = this.corners.filter(
+      ([e, n]) => e >= box.minE && e <= box.maxE && n >= box.minN && n <= box.maxN,
+    );
+    if (inBox.length === 0) return false;
+    const self = new EdgeIndex([[{ shell: ring, holes: [] }]]);
+    return inBox.some(([e, n]) => self.contains(e, n));
+  }
+}

@@ -1,0 +1,147 @@
+/** Where the segments of rings meet, with an index: n log n for rings as people draw them. */
+import Flatbush from "flatbush";
+import { orient2d } from "robust-predicates";
+import type { PointM, RingM } from "../model/geometry.ts";
+
+export interface Contact {
+  /** Numbers of the two rings; the same where a ring meets itself. */
+  readonly ringA: number;
+  readonly ringB: number;
+  /** `cross`: the segments pass through each other; `touch`: an end lies on the other. */
+  readonly kind: "cross" | "touch";
+  readonly atM: PointM;
+}
+
+/**
+ * All contacts between segments of the rings, save that of a segment with its successor at their
+ * common vertex. Decided with exact predicates; places are rounded.
+ */
+export function ringContacts(rings: readonly RingM[]): Contact[] {
+  const total = rings.reduce((sum, ring) => sum + (ring.length >> 1), 0);
+  if (total === 0) return [];
+  const owner = new Int32Array(total);
+  const first = new Int32Array(total);
+  const index = new Flatbush(total);
+  let k = 0;
+  rings.forEach((ring, r) => {
+    for (let i = 0; i < ring.length; i += 2) {
+      const j = (i + 2) % ring.length;
+      index.add(
+        Math.min(ring[i]!, ring[j]!),
+        Math.min(ring[i + 1]!, ring[j + 1]!),
+        Math.max(ring[i]!, ring[j]!),
+        Math.max(ring[i + 1]!, ring[j + 1]!),
+      );
+      owner[k] = r;
+      first[k] = i;
+      k++;
+    }
+  });
+  index.finish();
+  const contacts: Contact[] = [];
+  for (let a = 0; a < total; a++) {
+    const ringA = rings[owner[a]!]!;
+    const i = first[a]!;
+    const j = (i + 2) % ringA.length;
+    const [ae, an, be, bn] = [ringA[i]!, ringA[i + 1]!, ringA[j]!, ringA[j + 1]!];
+    const near = index.search(
+      Math.min(ae, be),
+      Math.min(an, bn),
+      Math.max(ae, be),
+      Math.max(an, bn),
+      (b) => b > a,
+    );
+    for (const b of near) {
+      const ringB = rings[owner[b]!]!;
+      const p = first[b]!;
+      const q = (p + 2) % ringB.length;
+      const neighbours = owner[a] === owner[b] && (p === j || q === i);
+      const [ce, cn, de, dn] = [ringB[p]!, ringB[p + 1]!, ringB[q]!, ringB[q + 1]!];
+      const contact = neighbours
+        ? foldedBack(ae, an, be, bn, ce, cn, de, dn, p === j)
+        : segmentContact(ae, an, be, bn, ce, cn, de, dn);
+      if (contact) contacts.push({ ringA: owner[a]!, ringB: owner[b]!, ...contact });
+    }
+  }
+  return contacts;
+}
+
+type Met = Pick<Contact, "kind" | "atM"> | undefined;
+
+function segmentContact(
+  ae: number,
+  an: number,
+  be: number,
+  bn: number,
+  ce: number,
+  cn: number,
+  de: number,
+  dn: number,
+): Met {
+  const c = Math.sign(orient2d(ae, an, be, bn, ce, cn));
+  const d = Math.sign(orient2d(ae, an, be, bn, de, dn));
+  if (c * d > 0) return undefined;
+  const a = Math.sign(orient2d(ce, cn, de, dn, ae, an));
+  const b = Math.sign(orient2d(ce, cn, de, dn, be, bn));
+  if (a * b > 0) return undefined;
+  if (c * d < 0 && a * b < 0) {
+    return { kind: "cross", atM: crossing(ae, an, be, bn, ce, cn, de, dn) };
+  }
+  for (const [e, n] of [
+    [ce, cn],
+    [de, dn],
+  ] as const) {
+    if (onSegment(ae, an, be, bn, e, n)) return { kind: "touch", atM: [e, n] };
+  }
+  for (const [e, n] of [
+    [ae, an],
+    [be, bn],
+  ] as const) {
+    if (onSegment(ce, cn, de, dn, e, n)) return { kind: "touch", atM: [e, n] };
+  }
+  return undefined;
+}
+
+/** Whether two segments with a common vertex lie on each other. */
+function foldedBack(
+  ae: number,
+  an: number,
+  be: number,
+  bn: number,
+  ce: number,
+  cn: number,
+  de: number,
+  dn: number,
+  forward: boolean,
+): Met {
+  // Forward: a → b = c → d. Otherwise c → d = a → b.
+  const [ve, vn, pe, pn, qe, qn] = forward ? [be, bn, ae, an, de, dn] : [ae, an, ce, cn, be, bn];
+  if (orient2d(ve, vn, pe, pn, qe, qn) !== 0) return undefined;
+  const along = (pe - ve) * (qe - ve) + (pn - vn) * (qn - vn);
+  return along > 0 ? { kind: "touch", atM: [ve, vn] } : undefined;
+}
+
+function onSegment(ae: number, an: number, be: number, bn: number, e: number, n: number): boolean {
+  return (
+    orient2d(ae, an, be, bn, e, n) === 0 &&
+    e >= Math.min(ae, be) &&
+    e <= Math.max(ae, be) &&
+    n >= Math.min(an, bn) &&
+    n <= Math.max(an, bn)
+  );
+}
+
+function crossing(
+  ae: number,
+  an: number,
+  be: number,
+  bn: number,
+  ce: number,
+  cn: number,
+  de: number,
+  dn: number,
+): PointM {
+  const cross = (be - ae) * (dn - cn) - (bn - an) * (de - ce);
+  const t = ((ce - ae) * (dn - cn) - (cn - an) * (de - ce)) / cross;
+  return [ae + t * (be - ae), an + t * (bn - an)];
+}
