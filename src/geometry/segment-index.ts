@@ -1,0 +1,103 @@
+/** A packed R-tree over the segments of many rings or lines: finds near segments in log n. */
+import Flatbush from "flatbush";
+import type { LineM, PointM, RingM } from "../model/geometry.ts";
+import { pointSegmentM } from "./segments.ts";
+
+export class SegmentIndex {
+  /** Ring number of each segment. */
+  readonly ringOf: Int32Array;
+  /** Number of the segment's first vertex in its ring. */
+  readonly vertexOf: Int32Array;
+  readonly count: number;
+  readonly #ends: Float64Array;
+  readonly #tree: Flatbush | undefined;
+  readonly #starts: Int32Array;
+
+  /** @param closed whether the last vertex joins the first (rings) or not (lines) */
+  constructor(rings: readonly (RingM | LineM)[], closed = true) {
+    let count = 0;
+    for (const ring of rings) {
+      const n = ring.length >> 1;
+      count += closed ? (n > 1 ? n : 0) : Math.max(0, n - 1);
+    }
+    this.count = count;
+    this.ringOf = new Int32Array(count);
+    this.vertexOf = new Int32Array(count);
+    this.#ends = new Float64Array(4 * count);
+    this.#tree = count > 0 ? new Flatbush(count) : undefined;
+    this.#starts = new Int32Array(rings.length);
+    let s = 0;
+    rings.forEach((ring, r) => {
+      const n = ring.length >> 1;
+      const segments = closed ? (n > 1 ? n : 0) : n - 1;
+      this.#starts[r] = s;
+      for (let i = 0; i < segments; i++) {
+        const j = (i + 1) % n;
+        const ae = ring[2 * i]!;
+        const an = ring[2 * i + 1]!;
+        const be = ring[2 * j]!;
+        const bn = ring[2 * j + 1]!;
+        this.ringOf[s] = r;
+        this.vertexOf[s] = i;
+        this.#ends.set([ae, an, be, bn], 4 * s);
+        this.#tree!.add(Math.min(ae, be), Math.min(an, bn), Math.max(ae, be), Math.max(an, bn));
+        s++;
+      }
+    });
+    this.#tree?.finish();
+  }
+
+  /** Number of the segment that starts at a vertex of a ring. */
+  segmentOf(ring: number, vertex: number): number {
+    return this.#starts[ring]! + vertex;
+  }
+
+  from(segment: number): PointM {
+    return [this.#ends[4 * segment]!, this.#ends[4 * segment + 1]!];
+  }
+
+  to(segment: number): PointM {
+    return [this.#ends[4 * segment + 2]!, this.#ends[4 * segment + 3]!];
+  }
+
+  /** Segments whose boxes meet the box, in no particular order. */
+  inBox(minE: number, minN: number, maxE: number, maxN: number): number[] {
+    return this.#tree ? this.#tree.search(minE, minN, maxE, maxN) : [];
+  }
+
+  /** Distance from a point to a segment of the index, metres. */
+  distanceM(segment: number, e: number, n: number): number {
+    const i = 4 * segment;
+    const ends = this.#ends;
+    return pointSegmentM(e, n, ends[i]!, ends[i + 1]!, ends[i + 2]!, ends[i + 3]!);
+  }
+
+  /**
+   * The nearest segment within `limitM`, or undefined.
+   *
+   * @param accept only segments for which it returns true are considered
+   */
+  nearest(
+    e: number,
+    n: number,
+    limitM: number,
+    accept?: (segment: number) => boolean,
+  ): { segment: number; distanceM: number } | undefined {
+    if (!this.#tree) return undefined;
+    // Boxes of long segments say little: widen from the box-nearest one until nothing can be nearer.
+    const first = this.#tree.neighbors(e, n, 1, limitM, accept)[0];
+    if (first === undefined) return undefined;
+    let best = first;
+    let distanceM = this.distanceM(first, e, n);
+    const reach = Math.min(distanceM, limitM);
+    for (const s of this.inBox(e - reach, n - reach, e + reach, n + reach)) {
+      if (accept && !accept(s)) continue;
+      const d = this.distanceM(s, e, n);
+      if (d < distanceM || (d === distanceM && s < best)) {
+        distanceM = d;
+        best = s;
+      }
+    }
+    return distanceM <= limitM ? { segment: best, distanceM } : undefined;
+  }
+}

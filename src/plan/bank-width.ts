@@ -1,0 +1,88 @@
+/** Exact width of a chain of portals, bank to bank. */
+import { nearestOfSegments } from "../geometry/segments.ts";
+import { nextHalfedge, type Triangulation } from "../geometry/triangulate.ts";
+import type { PointM } from "../model/geometry.ts";
+
+export interface BankWidth {
+  /** Least distance from bank to bank, metres. */
+  readonly widthM: number;
+  /** Least distance less the set-ins of the two banks, metres; may be negative. */
+  readonly wireWidthM: number;
+  /** The two places that are nearest. */
+  readonly first: PointM;
+  readonly second: PointM;
+  /** Number in the chain of the portal nearest to them. */
+  readonly portal: number;
+}
+
+/** A piece of bank met at some portal: a boundary edge, or a lone corner (both ends the same). */
+interface BankPiece {
+  readonly from: PointM;
+  readonly to: PointM;
+  readonly setinM: number;
+  readonly portal: number;
+}
+
+/** Pieces of the other bank this many portals before and after are compared. */
+const WINDOW = 24;
+
+/**
+ * @param portals half-edges of one chain, each seen from the triangle being left
+ */
+export function measureBanks(
+  mesh: Triangulation,
+  portals: readonly number[],
+): BankWidth | undefined {
+  const left: BankPiece[] = [];
+  const right: BankPiece[] = [];
+  portals.forEach((h, k) => {
+    // Leaving triangle t across h: its first point is on the right hand or the left by winding.
+    left.push(...piecesAt(mesh, mesh.triangles[h]!, h, k));
+    right.push(...piecesAt(mesh, mesh.triangles[nextHalfedge(h)]!, h, k));
+  });
+  let best: BankWidth | undefined;
+  let leastWire = Infinity;
+  let start = 0;
+  for (const a of left) {
+    while (start < right.length && right[start]!.portal < a.portal - WINDOW) start++;
+    for (let j = start; j < right.length && right[j]!.portal <= a.portal + WINDOW; j++) {
+      const b = right[j]!;
+      const pair = nearestOfSegments(a.from, a.to, b.from, b.to);
+      if (pair.distanceM === 0) continue;
+      leastWire = Math.min(leastWire, pair.distanceM - a.setinM - b.setinM);
+      if (!best || pair.distanceM < best.widthM - 1e-9) {
+        best = {
+          widthM: pair.distanceM,
+          wireWidthM: 0,
+          first: pair.first,
+          second: pair.second,
+          portal: Math.round((a.portal + b.portal) / 2),
+        };
+      }
+    }
+  }
+  return best ? { ...best, wireWidthM: leastWire } : undefined;
+}
+
+/** The boundary edges that end at a portal's end point, in the two triangles beside the portal. */
+function piecesAt(mesh: Triangulation, point: number, portal: number, k: number): BankPiece[] {
+  const pieces: BankPiece[] = [];
+  const place = (p: number): PointM => [mesh.coords[2 * p]!, mesh.coords[2 * p + 1]!];
+  const triangles = [Math.floor(portal / 3), Math.floor(mesh.halfedges[portal]! / 3)];
+  for (const t of triangles) {
+    for (let h = 3 * t; h < 3 * t + 3; h++) {
+      if (!mesh.boundary[h]) continue;
+      const p = mesh.triangles[h]!;
+      const q = mesh.triangles[nextHalfedge(h)]!;
+      if (p !== point && q !== point) continue;
+      pieces.push({ from: place(p), to: place(q), setinM: mesh.edgeLabel[h]!, portal: k });
+    }
+  }
+  pieces.push({
+    from: place(point),
+    to: place(point),
+    setinM: mesh.pointLabel[point]!,
+    portal: k,
+  });
+  return pieces;
+}

@@ -1,0 +1,183 @@
+/** What the planner tells the user, one builder a code. Codes are explained in docs/findings.md. */
+import type { Finding } from "../model/finding.ts";
+import type { PointM } from "../model/geometry.ts";
+import type { Passage } from "../model/plan.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Thing } from "../model/site.ts";
+
+const m = (value: number, decimals = 2): string => value.toFixed(decimals);
+
+export function passageFinding(passage: Passage, profile: Profile): Finding | undefined {
+  const { driveMinM, mowMinM } = profile.passage;
+  const size = `${m(passage.widthM)} m wide edge to edge, ${m(Math.max(0, passage.wireWidthM))} m between the wires`;
+  const beyond = passage.beyondM2 > 0 ? `; ${m(passage.beyondM2, 0)} m² lie beyond` : "";
+  if (passage.verdict === "shut") {
+    return {
+      code: "PASSAGE_SHUT",
+      severity: "warning",
+      message: `Passage ${passage.number} is ${size}: too narrow for the machine, which needs ${m(driveMinM)} m between the wires${beyond}.`,
+      remedy: `Widen it by ${m(driveMinM - passage.wireWidthM)} m to drive through, by ${m(mowMinM - passage.wireWidthM)} m to mow in it, or accept that the lawn ends here.`,
+      atM: passage.atM,
+    };
+  }
+  if (passage.verdict === "drive") {
+    return {
+      code: "PASSAGE_DRIVE_ONLY",
+      severity: "info",
+      message: `Passage ${passage.number} is ${size}: the machine drives through but hardly mows in it${beyond}.`,
+      remedy: `Widen it by ${m(mowMinM - passage.wireWidthM)} m to have it mown like the rest, or trim it by hand.`,
+      atM: passage.atM,
+    };
+  }
+  return undefined;
+}
+
+export function partsFinding(count: number, names: readonly string[], atM: PointM): Finding {
+  return {
+    code: "PARTS_SEPARATE",
+    severity: "warning",
+    message: `The machine cannot drive between ${count} parts of the lawn; each has a loop and a station of its own (${names.join(", ")}).`,
+    remedy: "Open a passage, buy a station for each part, or carry the machine over.",
+    atM,
+  };
+}
+
+export function partTooSmall(areaM2: number, atM: PointM): Finding {
+  return {
+    code: "PART_TOO_SMALL",
+    severity: "warning",
+    message: `A piece of lawn with ${m(areaM2, 1)} m² inside its wire is too small for a loop of its own and is left out.`,
+    remedy: "Mow it by hand, or join it to the rest by widening the way to it.",
+    atM,
+  };
+}
+
+export function lawnTooNarrow(areaM2: number, atM: PointM): Finding {
+  return {
+    code: "LAWN_PIECE_TOO_NARROW",
+    severity: "warning",
+    message: `A piece of lawn of ${m(areaM2, 1)} m² has no room for a wire or is too narrow for the machine and is left out.`,
+    remedy: "Mow it by hand, or choose a smaller machine or smaller set-ins.",
+    atM,
+  };
+}
+
+export function firmJoined(thing: Thing, driveMinM: number, atM: PointM): Finding {
+  return {
+    code: "FIRM_THING_SHUT_OUT",
+    severity: "info",
+    message: `The machine cannot pass between ${thing.name} and the wire (less than ${m(driveMinM)} m): the wire goes round it.`,
+    remedy: "Nothing, or move it further from the edge and plan again.",
+    atM,
+    ...thing.source,
+  };
+}
+
+export function firmBlocksRun(thing: Thing, atM: PointM): Finding {
+  return {
+    code: "FIRM_THING_IN_RUN",
+    severity: "info",
+    message: `${thing.name} stands in the way of a paired run and leaves no room beside it: the wire goes round it.`,
+    remedy: "Nothing, or move it and plan again.",
+    atM,
+    ...thing.source,
+  };
+}
+
+export function stationChosen(loop: string, straightM: number, atM: PointM): Finding {
+  return {
+    code: "STATION_CHOSEN",
+    severity: "info",
+    message: `No station was given for loop ${loop}: it is put on a straight clear run of wire, ${m(straightM)} m straight on its shorter side.`,
+    remedy:
+      "Check that the place is level, shaded at midday and near mains power, or give a point with role station.",
+    atM,
+  };
+}
+
+export function stationTight(
+  loop: string,
+  straightM: number,
+  clear: boolean,
+  profile: Profile,
+  atM: PointM,
+): Finding {
+  const wants = `${m(profile.station.straightM)} m of straight wire on each side and ${m(profile.station.clearAheadM)} m of clear lawn in front`;
+  return {
+    code: "STATION_TIGHT",
+    severity: "warning",
+    message: `The station of loop ${loop} has ${m(straightM)} m of straight wire on its shorter side and ${clear ? "clear" : "not clear"} lawn in front; the profile wants ${wants}.`,
+    remedy: "Move the station along the wire, or straighten the edge there.",
+    atM,
+  };
+}
+
+export function stationMoved(loop: string, distanceM: number, atM: PointM): Finding {
+  return {
+    code: "STATION_MOVED",
+    severity: "warning",
+    message: `The station given for loop ${loop} is ${m(distanceM)} m off the wire; it is put on the nearest place of the wire.`,
+    remedy: "Check the place, or give a point on the set-in line.",
+    atM,
+  };
+}
+
+export function stationUnused(name: string, atM: PointM): Finding {
+  return {
+    code: "STATION_UNUSED",
+    severity: "warning",
+    message: `Station ${name} is not used: another station is nearer to the same part of the lawn.`,
+    remedy: "Keep one station a part.",
+    atM,
+  };
+}
+
+export function loopTooLong(loop: string, lengthM: number, limitM: number, atM: PointM): Finding {
+  return {
+    code: "LOOP_TOO_LONG",
+    severity: "warning",
+    message: `Loop ${loop} has ${m(lengthM, 0)} m of wire; the profile allows ${m(limitM, 0)} m a loop.`,
+    remedy: "Divide the lawn, or use a machine whose loop may be longer.",
+    atM,
+  };
+}
+
+export function loopTooLarge(loop: string, areaM2: number, limitM2: number, atM: PointM): Finding {
+  return {
+    code: "LOOP_TOO_LARGE",
+    severity: "warning",
+    message: `Loop ${loop} holds ${m(areaM2, 0)} m² of lawn; the profile allows ${m(limitM2, 0)} m² a machine.`,
+    remedy: "Divide the lawn between machines, or use a larger one.",
+    atM,
+  };
+}
+
+export function islandsMerged(names: readonly string[], atM: PointM): Finding {
+  return {
+    code: "ISLANDS_MERGED",
+    severity: "info",
+    message: `One exclusion loop shuts out ${names.join(", ")}: the machine cannot pass between them.`,
+    remedy: "Nothing, or move them apart and plan again.",
+    atM,
+  };
+}
+
+export function pairedRunBends(from: string, to: string, atM: PointM): Finding {
+  return {
+    code: "PAIRED_RUN_BENDS",
+    severity: "info",
+    message: `The paired run from ${from} to ${to} is led round something firm.`,
+    remedy: "Nothing.",
+    atM,
+  };
+}
+
+export function wireCrosses(loop: string, atM: PointM): Finding {
+  return {
+    code: "WIRE_MEETS_ITSELF",
+    severity: "error",
+    message: `The wire of loop ${loop} meets itself.`,
+    remedy: "Do not lay this plan. Please send us the input: this is a fault of the program.",
+    atM,
+  };
+}

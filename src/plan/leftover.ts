@@ -1,0 +1,56 @@
+/** What the plan mows, leaves for the trimmer, and cannot reach. */
+import { grow } from "../geometry/offset.ts";
+import { difference, intersection } from "../geometry/overlay.ts";
+import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
+import type { AreaM } from "../model/geometry.ts";
+import type { CutOffArea, HandTrim, MownArea } from "../model/plan.ts";
+import type { Profile } from "../model/profile.ts";
+
+/** Cut-off pieces smaller than this count as hand-trim, m². */
+const LEAST_CUT_OFF_M2 = 0.5;
+
+export interface Leftover {
+  readonly mown: readonly MownArea[];
+  readonly cutOff: readonly CutOffArea[];
+  readonly handTrim: HandTrim;
+}
+
+/**
+ * @param ground all that could be mown: lawn less everything that is not lawn
+ * @param loops what lies inside each loop's wire
+ * @param narrow what of the wire region the machine does not reach
+ * @param noWire parts of the ground with no room for a wire at all, or no loop
+ */
+export function leftovers(
+  ground: readonly AreaM[],
+  loops: readonly { name: string; inside: AreaM }[],
+  narrow: readonly AreaM[],
+  noWire: readonly AreaM[],
+  profile: Profile,
+): Leftover {
+  const past = profile.mowing.pastWireM;
+  const mown = loops.map(({ name, inside }, i): MownArea => {
+    const reach = past > 0 ? grow([inside], past, "round") : [inside];
+    const areas = intersection(reach, ground);
+    return { loop: name, part: i + 1, areas, areaM2: totalAreaM2(areas) };
+  });
+  const rest = difference(
+    ground,
+    mown.flatMap((m) => m.areas),
+  );
+  const reasons: { areas: readonly AreaM[]; reason: string }[] = [
+    {
+      areas: grow(narrow, profile.setinM.open, "round"),
+      reason: "narrower than the machine drives through",
+    },
+    { areas: noWire, reason: "too small or too narrow for a loop of its own" },
+  ];
+  const cutOff: CutOffArea[] = [];
+  let trim = rest;
+  for (const { areas, reason } of reasons) {
+    const found = intersection(trim, areas).filter((area) => areaM2(area) >= LEAST_CUT_OFF_M2);
+    for (const area of found) cutOff.push({ area, areaM2: areaM2(area), reason });
+    if (found.length > 0) trim = difference(trim, found);
+  }
+  return { mown, cutOff, handTrim: { areas: trim, areaM2: totalAreaM2(trim) } };
+}

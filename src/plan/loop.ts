@@ -1,0 +1,143 @@
+/** One loop of wire for one part: rings, station, runs, route, pegs. */
+import { AreaIndex } from "../geometry/area-index.ts";
+import { fitChords } from "../geometry/chord-fit.ts";
+import { anticlockwise, lineLengthM, ringLengthM, totalAreaM2 } from "../geometry/rings.ts";
+import { SegmentIndex } from "../geometry/segment-index.ts";
+import type { AreaM, PointM, RingM } from "../model/geometry.ts";
+import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Thing } from "../model/site.ts";
+import { planNetwork } from "./network.ts";
+import { chainages, numberPegs, wireOf } from "./pegs.ts";
+import { routeLoop } from "./route.ts";
+import { pegSpacingM } from "./spacing.ts";
+import { placeStation, type StationPlace } from "./station.ts";
+
+export interface LoopDraft {
+  readonly loop: Loop;
+  /** What lies inside the wire. */
+  readonly inside: AreaM;
+  readonly station: StationPlace;
+  /** Firm things no run could be led round. */
+  readonly blockedBy: readonly Thing[];
+}
+
+/** Chords of a part's outline may wander this share of the narrowest passage at most. */
+const WANDER_SHARE_OF_PASSAGE = 1 / 6;
+
+/** The rings of wire of a part, taut between pegs: outer ring first, then exclusion loops. */
+export function tautRings(part: AreaM, profile: Profile): RingM[] {
+  const options = {
+    spacingM: pegSpacingM(profile),
+    wanderM: Math.min(profile.pegs.wanderMaxM, profile.passage.driveMinM * WANDER_SHARE_OF_PASSAGE),
+  };
+  return [part.shell, ...part.holes].map((ring) => fitChords(ring, options));
+}
+
+/**
+ * @param part what the machine reaches, metres
+ * @param shutOut things that wires may have to go round, for the loops' names
+ * @param firm firm things standing free in this part
+ * @param wantedStation where the user put this part's station
+ */
+export function planLoop(
+  name: string,
+  part: AreaM,
+  shutOut: readonly Thing[],
+  firm: readonly Thing[],
+  wantedStation: PointM | undefined,
+  profile: Profile,
+): LoopDraft {
+  const rings = tautRings(part, profile);
+  const shell = rings[0]!;
+  const inside: AreaM = { shell, holes: rings.slice(1) };
+  const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
+  const station = placeStation(shell, [...inside.holes, ...firmRings], wantedStation, profile);
+  const { runs, blockedBy } = planNetwork(rings, station, profile.station.straightM, firm);
+  const route = routeLoop(rings, runs, station, profile);
+  const loops = exclusionLoops(inside.holes, shutOut);
+  const names = ["boundary", ...loops.map((l) => l.name)];
+  const pairedRuns = runs.map((run, i): PairedRun => {
+    const line = Float64Array.from(
+      route.runNodes[i]!.flatMap((node) => [...route.nodes[node]!.atM]),
+    );
+    const [from, to] = route.outward[i] ? [run.fromRing, run.toRing] : [run.toRing, run.fromRing];
+    return { line, from: names[from]!, to: names[to]!, lengthM: lineLengthM(line) };
+  });
+  const edge = edgeBearingDeg(shell, station.vertex);
+  const { lengthM } = chainages(route.stops);
+  const loop: Loop = {
+    name,
+    wire: wireOf(route.stops),
+    lengthM,
+    station: {
+      atM: station.atM,
+      bearingDeg: edge,
+      given: station.given,
+      straightM: station.straightM,
+    },
+    pegs: numberPegs(name, route),
+    pairedRuns,
+    exclusionLoops: loops,
+  };
+  return { loop, inside, station, blockedBy };
+}
+
+/** Bearing of an edge of a ring in laying order, degrees clockwise from grid north. */
+function edgeBearingDeg(ring: RingM, vertex: number): number {
+  const n = ring.length >> 1;
+  const j = (vertex + 1) % n;
+  const de = ring[2 * j]! - ring[2 * vertex]!;
+  const dn = ring[2 * j + 1]! - ring[2 * vertex + 1]!;
+  return ((Math.atan2(de, dn) * 180) / Math.PI + 360) % 360;
+}
+
+/** Loops named by what they shut out; the largest thing gives the role. */
+function exclusionLoops(holes: readonly RingM[], shutOut: readonly Thing[]): ExclusionLoop[] {
+  const index = new AreaIndex(holes.map((ring) => ({ shell: ring, holes: [] })));
+  const within: Thing[][] = holes.map(() => []);
+  for (const thing of shutOut) {
+    const found = new Set(thing.areas.map((a) => index.locate(a.shell[0]!, a.shell[1]!)));
+    for (const hole of found) if (hole !== -1) within[hole]!.push(thing);
+  }
+  return holes.map((ring, i) => {
+    const things = within[i]!;
+    const size = (thing: Thing): number => totalAreaM2(thing.areas);
+    const largest = [...things].sort((a, b) => size(b) - size(a))[0];
+    const names = things.map((thing) => thing.name);
+    return {
+      ring: anticlockwise(ring),
+      name: names.length > 0 ? names.join(" + ") : `opening ${i + 1}`,
+      role: largest?.role ?? "bed",
+      things: names,
+      lengthM: ringLengthM(ring),
+    };
+  });
+}
+
+/** Whether a wire meets itself anywhere: an independent look at what the route promises. */
+export function wireMeetsItself(wire: RingM): PointM | undefined {
+  const index = new SegmentIndex([wire]);
+  for (let s = 0; s < index.count; s++) {
+    const a = index.from(s);
+    const b = index.to(s);
+    const near = index.inBox(
+      Math.min(a[0], b[0]),
+      Math.min(a[1], b[1]),
+      Math.max(a[0], b[0]),
+      Math.max(a[1], b[1]),
+    );
+    for (const other of near) {
+      const apart = Math.abs(other - s);
+      if (other <= s || apart === 1 || apart === index.count - 1) continue;
+      if (meet(a, b, index.from(other), index.to(other))) return a;
+    }
+  }
+  return undefined;
+}
+
+function meet(a: PointM, b: PointM, c: PointM, d: PointM): boolean {
+  const side = (p: PointM, q: PointM, r: PointM): number =>
+    (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
+  return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
+}

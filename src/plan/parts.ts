@@ -1,0 +1,109 @@
+/**
+ * Parts: what of the wire region the machine can reach, each to be ringed by one loop.
+ *
+ * Morphological opening by the narrowest width the machine drives through: the centres that a disc
+ * of that width can take, and all that the disc covers from there. Only the leftovers that are
+ * truly narrow are taken away, so everywhere else the outline stays the exact set-in:
+ * - a corner keeps its form when it is no sharper than about a right angle;
+ * - a sharper corner or a tapering end is cut where it becomes too narrow;
+ * - a neck, and a gap between two islands or an island and the edge, is closed. So islands merge,
+ *   or become part of the edge, exactly where the machine cannot pass between or behind.
+ */
+import { grow, growLines, shrink } from "../geometry/offset.ts";
+import { difference } from "../geometry/overlay.ts";
+import { areaM2 } from "../geometry/rings.ts";
+import { SegmentIndex } from "../geometry/segment-index.ts";
+import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+
+/** Growing back a little further than shrinking hides what arcs of straight chords leave, metres. */
+const ARC_ALLOWANCE_M = 0.002;
+/** Cuts reach this far over the edges beside them, so that no hair of ground keeps parts joined, metres. */
+const CUT_OVERLAP_M = 0.0005;
+/** How far a corner may reach past the disc before it is cut, in disc radii (√2 − 1 and a little). */
+const CORNER_REACH = 0.45;
+
+export interface Parts {
+  /** What the machine reaches, one area a part, largest first. */
+  readonly parts: readonly AreaM[];
+  /** What it does not reach of the wire region. */
+  readonly narrow: readonly AreaM[];
+}
+
+/**
+ * @param wireRegion where the wire may lie, metres
+ * @param driveMinM narrowest width between wires that the machine drives through
+ */
+export function findParts(wireRegion: readonly AreaM[], driveMinM: number): Parts {
+  // A width of exactly the minimum is wide enough.
+  const radiusM = driveMinM / 2 - ARC_ALLOWANCE_M;
+  const centres = shrink(wireRegion, radiusM, "round");
+  const covered = grow(centres, radiusM + ARC_ALLOWANCE_M, "round");
+  const leftovers = difference(wireRegion, covered);
+  const edges = new SegmentIndex(wireRegion.flatMap((area) => [area.shell, ...area.holes]));
+  const narrow = leftovers.flatMap((piece) => narrowOf(piece, edges, radiusM));
+  const left =
+    narrow.length === 0
+      ? [...wireRegion]
+      : difference(wireRegion, grow(narrow, CUT_OVERLAP_M, "mitre"));
+  const parts: AreaM[] = [];
+  const dropped: AreaM[] = [...narrow];
+  for (const area of left) {
+    // What has no centre in it is a sliver between two cuts.
+    if (areaM2(area) > 4 * radiusM * radiusM || holdsCentre(area, radiusM)) parts.push(area);
+    else dropped.push(area);
+  }
+  parts.sort((a, b) => areaM2(b) - areaM2(a));
+  return { parts, narrow: dropped };
+}
+
+function holdsCentre(area: AreaM, radiusM: number): boolean {
+  return shrink([area], radiusM - ARC_ALLOWANCE_M, "round").length > 0;
+}
+
+/** The part of a leftover that must go: nothing, some or all of it. */
+function narrowOf(piece: AreaM, edges: SegmentIndex, radiusM: number): AreaM[] {
+  const contacts = [piece.shell, ...piece.holes].flatMap((ring) => contactArcs(ring, edges));
+  if (contacts.length !== 1 || piece.holes.length > 0) return [piece];
+  const contact = contacts[0]!;
+  if (depthM(piece.shell, contact) <= CORNER_REACH * radiusM) return [];
+  return difference([piece], growLines([contact], CORNER_REACH * radiusM, "round", "round"));
+}
+
+/** Stretches of a ring that do not lie on the wire region's edge: there the disc's cover begins. */
+function contactArcs(ring: RingM, edges: SegmentIndex): LineM[] {
+  const n = ring.length >> 1;
+  const onEdge: boolean[] = [];
+  for (let i = 0; i < n; i++) {
+    const j = (i + 1) % n;
+    const e = (ring[2 * i]! + ring[2 * j]!) / 2;
+    const north = (ring[2 * i + 1]! + ring[2 * j + 1]!) / 2;
+    onEdge.push(edges.nearest(e, north, 1e-4) !== undefined);
+  }
+  const start = onEdge.indexOf(true);
+  if (start === -1) return [Float64Array.from([...ring, ring[0]!, ring[1]!])];
+  const arcs: LineM[] = [];
+  let points: number[] = [];
+  for (let k = 1; k <= n; k++) {
+    const i = (start + k) % n;
+    if (onEdge[i]) {
+      if (points.length > 0) arcs.push(Float64Array.from(points));
+      points = [];
+      continue;
+    }
+    const j = (i + 1) % n;
+    if (points.length === 0) points.push(ring[2 * i]!, ring[2 * i + 1]!);
+    points.push(ring[2 * j]!, ring[2 * j + 1]!);
+  }
+  return arcs;
+}
+
+/** Greatest distance of a ring's vertices from a line, metres. */
+function depthM(ring: RingM, line: LineM): number {
+  const index = new SegmentIndex([line], false);
+  let depth = 0;
+  for (let i = 0; i < ring.length; i += 2) {
+    const near = index.nearest(ring[i]!, ring[i + 1]!, Infinity);
+    if (near) depth = Math.max(depth, near.distanceM);
+  }
+  return depth;
+}

@@ -1,0 +1,115 @@
+/**
+ * Passages: every narrowing of the ground with room for the machine on both its sides.
+ *
+ * The triangulation of the ground with its boundary sampled is a discrete medial axis: a triangle's
+ * circumcircle is a largest empty disc, two triangles meet across a portal whose clearance is half
+ * its length where the discs lie on either side of it. Triangles with room for the widest reported
+ * passage are rooms; blind alleys of the rest are pruned; what is left joins room to room and is a
+ * passage. Its width is then measured exactly, bank to bank, not from the samples.
+ *
+ * Cost: n log n for the triangulation, linear after it.
+ */
+import { type BoundaryChain, nextHalfedge, triangulate } from "../geometry/triangulate.ts";
+import type { LineM, PointM } from "../model/geometry.ts";
+import type { Passage, Verdict } from "../model/plan.ts";
+import type { Profile } from "../model/profile.ts";
+import { measureBanks } from "./bank-width.ts";
+import { areasBeyond } from "./beyond.ts";
+import { type NarrowGraph, narrowChains } from "./narrow-graph.ts";
+
+/** Longest boundary edge of the triangulation, metres. Widths do not depend on it, finding them does. */
+const SAMPLE_STEP_M = 0.3;
+
+export function verdictOf(wireWidthM: number, profile: Profile): Verdict {
+  if (wireWidthM < profile.passage.driveMinM - 1e-6) return "shut";
+  return wireWidthM < profile.passage.mowMinM - 1e-6 ? "drive" : "mow";
+}
+
+/**
+ * @param chains the ground's boundary; each chain's label is its set-in in metres (0: no wire there)
+ * @returns passages narrower than the profile reports, numbered from north to south
+ */
+export function findPassages(chains: readonly BoundaryChain[], profile: Profile): Passage[] {
+  if (chains.length === 0) return [];
+  const graph: NarrowGraph = narrowChains(
+    triangulate(chains, SAMPLE_STEP_M),
+    profile.passage.reportBelowM,
+  );
+  const found = graph.chains.flatMap((chain) => {
+    const width = measureBanks(graph.mesh, chain.portals);
+    if (!width || width.wireWidthM >= profile.passage.reportBelowM) return [];
+    return [{ chain, width }];
+  });
+  const kept = found.filter(({ chain, width }) =>
+    [chain.start, chain.end].every((junction, side) => {
+      if (junction < 0) return true;
+      const atJunction =
+        side === 0 ? width.portal === 0 : width.portal === chain.portals.length - 1;
+      if (!atJunction) return true;
+      return !found.some(
+        (other) =>
+          other.chain !== chain &&
+          (other.chain.start === junction || other.chain.end === junction) &&
+          other.width.widthM < width.widthM,
+      );
+    }),
+  );
+  const beyond = areasBeyond(
+    graph.mesh,
+    kept.map(({ chain, width }) => chain.portals[width.portal]!),
+  );
+  return kept
+    .map(({ chain, width }, i) => {
+      const middles = chain.portals.map((h) => portalMiddle(graph, h));
+      const line = withoutRepeats(middles);
+      return {
+        number: 0,
+        centreLine: line.length >= 4 ? line : stubAcross(width.first, width.second),
+        widthM: width.widthM,
+        wireWidthM: width.wireWidthM,
+        lengthM: lengthOf(line),
+        verdict: verdictOf(width.wireWidthM, profile),
+        beyondM2: beyond[i]!,
+        atM: [
+          (width.first[0] + width.second[0]) / 2,
+          (width.first[1] + width.second[1]) / 2,
+        ] as PointM,
+      };
+    })
+    .sort((a, b) => b.atM[1] - a.atM[1] || a.atM[0] - b.atM[0])
+    .map((passage, i) => ({ ...passage, number: i + 1 }));
+}
+
+function portalMiddle({ mesh }: NarrowGraph, h: number): PointM {
+  const a = 2 * mesh.triangles[h]!;
+  const b = 2 * mesh.triangles[nextHalfedge(h)]!;
+  return [(mesh.coords[a]! + mesh.coords[b]!) / 2, (mesh.coords[a + 1]! + mesh.coords[b + 1]!) / 2];
+}
+
+function withoutRepeats(points: readonly PointM[]): LineM {
+  const flat: number[] = [];
+  for (const [e, n] of points) {
+    const k = flat.length;
+    if (k >= 2 && Math.hypot(e - flat[k - 2]!, n - flat[k - 1]!) < 1e-3) continue;
+    flat.push(e, n);
+  }
+  return Float64Array.from(flat);
+}
+
+function lengthOf(line: LineM): number {
+  let length = 0;
+  for (let i = 0; i + 3 < line.length; i += 2) {
+    length += Math.hypot(line[i + 2]! - line[i]!, line[i + 3]! - line[i + 1]!);
+  }
+  return length;
+}
+
+/** A passage of no length is drawn as 0.2 m of centre line through its narrowest place. */
+function stubAcross(first: PointM, second: PointM): LineM {
+  const e = (first[0] + second[0]) / 2;
+  const n = (first[1] + second[1]) / 2;
+  const width = Math.hypot(second[0] - first[0], second[1] - first[1]) || 1;
+  const de = (-(second[1] - first[1]) / width) * 0.1;
+  const dn = ((second[0] - first[0]) / width) * 0.1;
+  return Float64Array.of(e - de, n - dn, e + de, n + dn);
+}

@@ -1,0 +1,272 @@
+/** From a site to a plan: the decisions in order, each in a module of its own. */
+import { AreaIndex } from "../geometry/area-index.ts";
+import { grow } from "../geometry/offset.ts";
+import { difference, union } from "../geometry/overlay.ts";
+import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
+import type { BoundaryChain } from "../geometry/triangulate.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import type { AreaM, PointM } from "../model/geometry.ts";
+import type { Plan } from "../model/plan.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Site, Thing } from "../model/site.ts";
+import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
+import * as say from "./findings.ts";
+import { type Ground, makeGround } from "./ground.ts";
+import { leftovers } from "./leftover.ts";
+import { type LoopDraft, planLoop, tautRings, wireMeetsItself } from "./loop.ts";
+import { joinFirmThings, setinOf } from "./obstacles.ts";
+import { findParts, type Parts } from "./parts.ts";
+import { findPassages } from "./passages.ts";
+import { setIn } from "./setin.ts";
+import { shareStations } from "./share-stations.ts";
+
+/** A part with less than this inside its wire gets no loop, m². */
+const LEAST_LOOP_M2 = 2;
+
+/** Firm things may have to be shut out because a run cannot pass them; tried this often. */
+const ROUNDS = 6;
+
+/**
+ * Plans the wire of a site.
+ *
+ * @returns the plan with its findings; a problem (`NO_ROOM_FOR_WIRE`) when nothing of the lawn is
+ *   wider than its set-ins
+ */
+export function planSite(site: Site, profile: Profile): Outcome<Plan> {
+  const ground = makeGround(site);
+  const runs = labelEdges(ground.wireGround, site, profile);
+  const plainRegion = setIn(ground.wireGround, runs);
+  const forced = new Set<Thing>();
+  let layout = lay(site, profile, ground, plainRegion, forced);
+  for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
+    for (const thing of layout.blockedBy) forced.add(thing);
+    layout = lay(site, profile, ground, plainRegion, forced);
+  }
+  if (layout.drafts.length === 0) {
+    return failed({
+      code: "NO_ROOM_FOR_WIRE",
+      kind: "input",
+      message: `No part of the lawn (${totalAreaM2(ground.wireGround).toFixed(1)} m²) is wide enough for the set-in of ${profile.setinM.open} m on both sides and the machine between.`,
+      remedy:
+        "Check the units and the coordinate system of the input, or choose a smaller machine with --profile.",
+    });
+  }
+  return done(finish(site, profile, ground, runs, layout, forced));
+}
+
+interface Layout {
+  readonly joined: readonly Thing[];
+  readonly free: readonly Thing[];
+  readonly parts: Parts;
+  /** Parts that are too small for a loop. */
+  readonly tooSmall: readonly AreaM[];
+  readonly drafts: readonly LoopDraft[];
+  readonly stationFindings: readonly Finding[];
+  readonly blockedBy: readonly Thing[];
+}
+
+function lay(
+  site: Site,
+  profile: Profile,
+  ground: Ground,
+  plainRegion: readonly AreaM[],
+  forced: ReadonlySet<Thing>,
+): Layout {
+  const known = [...forced];
+  const before = shutOut(plainRegion, known, profile);
+  const rest = ground.freeFirm.filter((thing) => !forced.has(thing));
+  const { joined: near, free } = joinFirmThings(rest, before, profile);
+  const joined = [...known, ...near];
+  const region = shutOut(before, near, profile);
+  const parts = findParts(region, profile.passage.driveMinM);
+  const tooSmall: AreaM[] = [];
+  const looped: AreaM[] = [];
+  for (const part of parts.parts) {
+    const [shell] = tautRings({ shell: part.shell, holes: [] }, profile);
+    const size = areaM2(part);
+    if (size < LEAST_LOOP_M2 || !shell || shell.length < 6) tooSmall.push(part);
+    else looped.push(part);
+  }
+  const shares = shareStations(looped, site.stations);
+  const index = new AreaIndex(looped);
+  const firmOf: Thing[][] = looped.map(() => []);
+  for (const thing of free) {
+    const ring = thing.areas[0]!.shell;
+    const part = index.locate(ring[0]!, ring[1]!);
+    if (part !== -1) firmOf[part]!.push(thing);
+  }
+  const shutOutThings = [...ground.soft, ...joined];
+  const drafts = looped.map((part, i) =>
+    planLoop(loopName(i), part, shutOutThings, firmOf[i]!, shares.wanted[i], profile),
+  );
+  return {
+    joined,
+    free,
+    parts,
+    tooSmall,
+    drafts,
+    stationFindings: shares.unused.map((s) => say.stationUnused(s.name, s.atM)),
+    blockedBy: drafts.flatMap((draft) => draft.blockedBy),
+  };
+}
+
+/** The wire region without things that must be shut out at their set-in. */
+function shutOut(
+  region: readonly AreaM[],
+  things: readonly Thing[],
+  profile: Profile,
+): readonly AreaM[] {
+  if (things.length === 0) return region;
+  const bySetin = new Map<number, AreaM[]>();
+  for (const thing of things) {
+    const setin = setinOf(thing, profile);
+    const list = bySetin.get(setin) ?? [];
+    list.push(...thing.areas);
+    bySetin.set(setin, list);
+  }
+  return difference(
+    region,
+    [...bySetin].flatMap(([setin, areas]) => grow(areas, setin, "mitre")),
+  );
+}
+
+/** A, B, …, Z, AA, AB, … */
+export function loopName(number: number): string {
+  const last = String.fromCharCode(65 + (number % 26));
+  return number < 26 ? last : loopName(Math.floor(number / 26) - 1) + last;
+}
+
+function finish(
+  site: Site,
+  profile: Profile,
+  ground: Ground,
+  runs: readonly EdgeRun[],
+  layout: Layout,
+  forced: ReadonlySet<Thing>,
+): Plan {
+  const { joined, free, parts, tooSmall, drafts } = layout;
+  const firm = [...joined, ...free].flatMap((t) => t.areas);
+  const mowable = difference(ground.wireGround, [
+    ...firm,
+    ...ground.crossed.flatMap((t) => t.areas),
+  ]);
+  const noWire = groundWithout(
+    ground.wireGround,
+    drafts.map((d) => d.inside),
+  );
+  const loops = drafts.map((d) => ({ name: d.loop.name, inside: d.inside }));
+  const left = leftovers(
+    mowable,
+    loops,
+    parts.narrow,
+    [...noWire, ...grow(tooSmall, profile.setinM.open, "round")],
+    profile,
+  );
+  const passages = findPassages(passageChains(runs, joined, free, profile), profile);
+  const findings: Finding[] = [
+    ...passages.flatMap((p) => say.passageFinding(p, profile) ?? []),
+    ...partFindings(drafts),
+    ...tooSmall.map((part) => say.partTooSmall(areaM2(part), firstPoint(part))),
+    ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), firstPoint(area))),
+    ...joined.map((thing) =>
+      forced.has(thing)
+        ? say.firmBlocksRun(thing, firstPoint(thing.areas[0]!))
+        : say.firmJoined(thing, profile.passage.driveMinM, firstPoint(thing.areas[0]!)),
+    ),
+    ...layout.stationFindings,
+    ...drafts.flatMap((draft, i) => loopFindings(draft, left.mown[i]!.areaM2, site, profile)),
+  ];
+  return {
+    siteName: site.name,
+    grid: site.grid,
+    profile,
+    groundM2: totalAreaM2(mowable),
+    loops: drafts.map((d) => d.loop),
+    passages,
+    ...left,
+    findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
+  };
+}
+
+function firstPoint(area: AreaM): PointM {
+  return [area.shell[0]!, area.shell[1]!];
+}
+
+/** Pieces of ground in which no loop lies. */
+function groundWithout(ground: readonly AreaM[], insides: readonly AreaM[]): AreaM[] {
+  const index = new AreaIndex(ground);
+  const used = new Set(insides.map((inside) => index.locate(inside.shell[0]!, inside.shell[1]!)));
+  return ground.filter((_, i) => !used.has(i));
+}
+
+/** The boundary of the ground the machine moves on, each chain with its set-in (0 along firm things). */
+function passageChains(
+  runs: readonly EdgeRun[],
+  joined: readonly Thing[],
+  free: readonly Thing[],
+  profile: Profile,
+): BoundaryChain[] {
+  const chains: BoundaryChain[] = runs.map((run) => ({
+    line: run.line,
+    label: run.label.setinM,
+  }));
+  const groups: { things: readonly Thing[]; label: number }[] = [
+    { things: joined, label: profile.setinM.wall },
+    { things: free, label: 0 },
+  ];
+  for (const { things, label } of groups) {
+    for (const area of union(things.flatMap((t) => t.areas))) {
+      for (const ring of [area.shell, ...area.holes]) {
+        chains.push({ line: Float64Array.from([...ring, ring[0]!, ring[1]!]), label });
+      }
+    }
+  }
+  return chains;
+}
+
+function partFindings(drafts: readonly LoopDraft[]): Finding[] {
+  if (drafts.length < 2) return [];
+  const names = drafts.map((d) => d.loop.name);
+  return [say.partsFinding(drafts.length, names, drafts[1]!.loop.station.atM)];
+}
+
+function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Profile): Finding[] {
+  const { loop, station } = draft;
+  const findings: Finding[] = [];
+  if (!station.given) findings.push(say.stationChosen(loop.name, station.straightM, station.atM));
+  else {
+    const nearest = Math.min(
+      ...site.stations.map((s) => Math.hypot(s.atM[0] - station.atM[0], s.atM[1] - station.atM[1])),
+    );
+    if (nearest > 0.5) findings.push(say.stationMoved(loop.name, nearest, station.atM));
+  }
+  if (station.straightM < profile.station.straightM - 0.01 || !station.clear) {
+    findings.push(
+      say.stationTight(loop.name, station.straightM, station.clear, profile, station.atM),
+    );
+  }
+  for (const island of loop.exclusionLoops) {
+    if (island.things.length > 1) {
+      findings.push(say.islandsMerged(island.things, [island.ring[0]!, island.ring[1]!]));
+    }
+  }
+  for (const run of loop.pairedRuns) {
+    if (run.lengthM > Math.hypot(...ends(run.line)) + 0.001) {
+      findings.push(say.pairedRunBends(run.from, run.to, [run.line[0]!, run.line[1]!]));
+    }
+  }
+  if (loop.lengthM > profile.loop.lengthMaxM) {
+    findings.push(say.loopTooLong(loop.name, loop.lengthM, profile.loop.lengthMaxM, station.atM));
+  }
+  if (mownM2 > profile.loop.areaMaxM2) {
+    findings.push(say.loopTooLarge(loop.name, mownM2, profile.loop.areaMaxM2, station.atM));
+  }
+  const crossing = wireMeetsItself(loop.wire);
+  if (crossing) findings.push(say.wireCrosses(loop.name, crossing));
+  return findings;
+}
+
+function ends(line: Float64Array): [number, number] {
+  const n = line.length;
+  return [line[n - 2]! - line[0]!, line[n - 1]! - line[1]!];
+}

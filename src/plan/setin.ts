@@ -1,0 +1,49 @@
+/**
+ * Set-in: the region in which the wire may lie, exact by edge kind.
+ *
+ * Each ring is offset by its least distance; stretches that ask for more are buffered and taken
+ * away. Mitred joins keep right angles as they are; past 120° of turn they are squared at the
+ * distance, so no point of the result is nearer to an edge than that edge's set-in.
+ */
+import { grow, growLines, shrink } from "../geometry/offset.ts";
+import { difference, union } from "../geometry/overlay.ts";
+import { anticlockwise } from "../geometry/rings.ts";
+import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+import type { EdgeRun } from "./edge-kinds.ts";
+
+/**
+ * @param areas the ground, metres
+ * @param runs its labelled edges (`labelEdges` of the same areas)
+ * @returns the wire region; parts of the ground narrower than their set-ins vanish from it
+ */
+export function setIn(areas: readonly AreaM[], runs: readonly EdgeRun[]): AreaM[] {
+  const least = new Map<number, number>();
+  for (const run of runs) {
+    least.set(run.ring, Math.min(least.get(run.ring) ?? Infinity, run.label.setinM));
+  }
+  const shells = new Map<number, AreaM[]>();
+  const holes = new Map<number, AreaM[]>();
+  let ringNumber = 0;
+  const put = (map: Map<number, AreaM[]>, ring: RingM): void => {
+    const distance = least.get(ringNumber++) ?? 0;
+    const list = map.get(distance);
+    const area = { shell: anticlockwise(ring), holes: [] };
+    if (list) list.push(area);
+    else map.set(distance, [area]);
+  };
+  for (const area of areas) {
+    put(shells, area.shell);
+    for (const hole of area.holes) put(holes, hole);
+  }
+  const inside = [...shells].flatMap(([d, list]) => shrink(list, d, "mitre"));
+  const away = [...holes].flatMap(([d, list]) => grow(list, d, "mitre"));
+  const wider = new Map<number, LineM[]>();
+  for (const run of runs) {
+    if (run.label.setinM <= least.get(run.ring)! + 1e-9) continue;
+    const list = wider.get(run.label.setinM);
+    if (list) list.push(run.line);
+    else wider.set(run.label.setinM, [run.line]);
+  }
+  for (const [distance, lines] of wider) away.push(...growLines(lines, distance, "round", "mitre"));
+  return away.length === 0 ? union(inside) : difference(inside, away);
+}
