@@ -16,7 +16,7 @@ export interface SiteGrid {
 /** One lawn, repaired and valid. Lawns of a site do not overlap; they may touch. */
 export interface Lawn {
   readonly name: string;
-  /** Holes here are parts of the outline with no thing of their own left in them (rare). */
+  /** Has a hole only where other lawns lie in it (rare); what lies between is a thing. */
   readonly area: AreaM;
   /** Overrides the profile's set-in for this lawn's own edges, metres. */
   readonly setinM?: number;

@@ -41,7 +41,7 @@ export interface SiteInput {
 export function buildSite(input: SiteInput): Outcome<Site> {
   const { name, layers, grid, profile, roleRules = {} } = input;
   const { note, findings } = noteBook(grid);
-  const shapes = sortFeatures(layers, roleRules, note);
+  const shapes = withoutDuplicates(sortFeatures(layers, roleRules, note), note);
   const { pieces, bedShapes } = findLawns(shapes, note);
   const united = uniteLawns(pieces, note);
   if (united.length === 0) return failed(noLawn(layers, shapes), findings);
@@ -49,8 +49,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const around = new Neighbourhood(united.map((lawn) => lawn.area));
   const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
   const made = makeAll(near, united, profile, note);
-  const distinct = withoutDuplicates(made.things, "thing", note, (thing) => thing.role);
-  const onTop = cutLawnsOut(distinct, united, note);
+  const onTop = cutLawnsOut(made.things, united, note);
   const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces)], note);
 
   const close = new Neighbourhood(lawns.map((lawn) => lawn.area));
@@ -100,6 +99,7 @@ function makeAll(
   const tally = new Tally();
   const things: NewThing[] = [];
   const edgeLines: EdgeLine[] = [];
+  const retaining: RawShape[] = [];
   for (const { shape, role } of near) {
     const kind = shape.assigned.edgeKind;
     if (role === "edge") {
@@ -124,7 +124,22 @@ function makeAll(
     }
   }
   tally.tell(note);
+  reportRetaining(retaining, note);
   return { things, edgeLines };
+}
+
+/** A wall from below is a drop from above, and the tag does not say on which side the lawn is. */
+function reportRetaining(walls: readonly RawShape[], note: Note): void {
+  const [first] = walls;
+  if (!first) return;
+  note({
+    code: "RETAINING_WALL",
+    severity: "warning",
+    message: `${counted(walls.length, "retaining wall")} by a lawn taken as walls; where the lawn lies above one, it is a drop.`,
+    remedy: "Give the attribute edge = drop to those that the lawn lies above.",
+    atM: [first.lines[0]![0]![0]!, first.lines[0]![0]![1]!],
+    ...first.source,
+  });
 }
 
 /** What holes took from the rim of a lawn: beds beside it. */

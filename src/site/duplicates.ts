@@ -1,50 +1,45 @@
-import { vertexAt } from "../geometry/rings.ts";
-import type { SourceRef } from "../model/finding.ts";
-import type { AreaM } from "../model/geometry.ts";
+import type { Position } from "geojson";
 import { counted, listed, type Note } from "./notes.ts";
+import type { RawShape } from "./sortFeatures.ts";
 
-/** The first of each set of equal shapes (same vertices to a millimetre, in any order) and one sort. */
-export function withoutDuplicates<T extends { areas: readonly AreaM[]; source: SourceRef }>(
-  items: readonly T[],
-  what: string,
-  note: Note,
-  sortOf: (item: T) => string = () => "",
-): T[] {
-  const seen = new Map<string, T>();
-  const left: T[] = [];
-  const dropped: T[] = [];
-  for (const item of items) {
-    const key = `${sortOf(item)} ${fingerprint(item.areas)}`;
-    if (seen.has(key)) {
-      dropped.push(item);
-      continue;
-    }
-    seen.set(key, item);
-    left.push(item);
+/**
+ * The first of each set of shapes with equal vertices (to a millimetre, in any order and winding)
+ * and one role: what stands in two files, or twice in one, is there once.
+ */
+export function withoutDuplicates(shapes: readonly RawShape[], note: Note): RawShape[] {
+  const seen = new Set<string>();
+  const left: RawShape[] = [];
+  const dropped: RawShape[] = [];
+  for (const shape of shapes) {
+    const { role, umbrella, edgeKind } = shape.assigned;
+    const key = `${shape.shape} ${role} ${umbrella ?? ""} ${edgeKind ?? ""} ${fingerprint(shape)}`;
+    if (seen.has(key)) dropped.push(shape);
+    else left.push(shape);
+    seen.add(key);
   }
-  if (dropped.length > 0) {
-    const first = dropped[0]!;
-    const names = dropped.map((item) => item.source.feature ?? what);
+  const first = dropped[0];
+  if (first) {
+    const [e, n] = positionsOf(first)[0]!;
     note({
       code: "DUPLICATE_FEATURES",
       severity: "warning",
-      message: `${counted(dropped.length, what)} drawn a second time on the same place left out: ${listed(names)}.`,
-      remedy: "Remove the copies from the file.",
-      atM: vertexAt(first.areas[0]!.shell, 0),
+      message: `${counted(dropped.length, "feature")} drawn a second time on the same place left out: ${listed(dropped.map((shape) => shape.source.feature ?? ""))}.`,
+      remedy: "Remove the copies from the files.",
+      atM: [e!, n!],
       ...first.source,
     });
   }
   return left;
 }
 
-function fingerprint(areas: readonly AreaM[]): string {
-  const vertices: string[] = [];
-  for (const area of areas) {
-    for (const ring of [area.shell, ...area.holes]) {
-      for (let i = 0; i < ring.length; i += 2) {
-        vertices.push(`${Math.round(ring[i]! * 1000)},${Math.round(ring[i + 1]! * 1000)}`);
-      }
-    }
+function positionsOf(shape: RawShape): Position[] {
+  return [...shape.polygons.flat(2), ...shape.lines.flat(), ...shape.points];
+}
+
+function fingerprint(shape: RawShape): string {
+  const vertices = new Set<string>();
+  for (const [e, n] of positionsOf(shape)) {
+    vertices.add(`${Math.round(e! * 1000)},${Math.round(n! * 1000)}`);
   }
-  return vertices.sort().join(" ");
+  return [...vertices].sort().join(" ");
 }

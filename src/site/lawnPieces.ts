@@ -6,7 +6,6 @@ import type { AreaM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
 import { readAttributes } from "./attributes.ts";
 import { shareInside } from "./containment.ts";
-import { withoutDuplicates } from "./duplicates.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
 import { repairPolygon } from "./repairPolygon.ts";
 import type { RawShape } from "./sortFeatures.ts";
@@ -51,7 +50,7 @@ export function findLawns(shapes: readonly RawShape[], note: Note): FoundLawns {
   const known = [...given, ...open];
   const untagged = areas.filter((one) => one.assigned.role === undefined);
   const { lawns, bedShapes } = byShape(untagged, known, note);
-  return { pieces: withoutDuplicates([...known, ...lawns], "lawn", note), bedShapes };
+  return { pieces: [...known, ...lawns], bedShapes };
 }
 
 interface Repaired extends LawnPiece {
@@ -134,19 +133,19 @@ function byShape(
 ): { lawns: Repaired[]; bedShapes: RawShape[] } {
   if (untagged.length === 0) return { lawns: [], bedShapes: [] };
   const held: { finding: Parameters<Note>[0]; shape: RawShape }[] = [];
-  const unnamed = untagged.flatMap((shape) =>
+  const pieces = untagged.flatMap((shape) =>
     repairAll([shape], (finding) => held.push({ finding, shape })),
   );
-  const pieces = withoutDuplicates(unnamed, "outline", note);
   const bySize = [...pieces].sort((a, b) => totalAreaM2(b.areas) - totalAreaM2(a.areas));
   const near = indexOf([...known, ...bySize]);
+  const given = new Set<LawnPiece>(known);
   const lawn = new Set<LawnPiece>(known);
   const beds = new Set<RawShape>();
   const frames = new Set<RawShape>();
   for (const piece of bySize) {
     const around = near(piece).filter((other) => other !== piece && lawn.has(other));
     if (around.some((other) => liesIn(piece, other))) beds.add(piece.shape);
-    else if (around.some((other) => known.includes(other as Repaired) && liesIn(other, piece))) {
+    else if (around.some((other) => given.has(other) && liesIn(other, piece))) {
       frames.add(piece.shape);
     } else lawn.add(piece);
   }
@@ -155,7 +154,7 @@ function byShape(
   const lawns = pieces
     .filter((piece) => lawn.has(piece))
     .map((piece, i) => (piece.named ? piece : { ...piece, name: `lawn ${known.length + i + 1}` }));
-  reportShapes(lawns, pieces, beds, frames, note);
+  reportShapes(lawns, pieces, beds, frames, known.length > 0, note);
   return { lawns, bedShapes: untagged.filter((shape) => beds.has(shape)) };
 }
 
@@ -177,14 +176,17 @@ function reportShapes(
   pieces: readonly Repaired[],
   beds: ReadonlySet<RawShape>,
   frames: ReadonlySet<RawShape>,
+  othersKnown: boolean,
   note: Note,
 ): void {
   const say = (list: readonly Repaired[], code: string, text: string, remedy: string) => {
     if (list.length === 0) return;
+    // Beside lawns that are called so, an outline without a role is less surely one.
+    const severity = othersKnown && code !== "BEDS_BY_SHAPE" ? "warning" : "info";
     const names = list.map((piece) => piece.source.feature ?? piece.name);
     note({
       code,
-      severity: code === "OUTLINES_ROUND_LAWNS" ? "warning" : "info",
+      severity,
       message: `${counted(list.length, "outline")} without a role ${text}: ${listed(names)}.`,
       remedy,
       atM: vertexAt(list[0]!.areas[0]!.shell, 0),

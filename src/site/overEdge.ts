@@ -22,7 +22,7 @@ export function reportOverEdge(
   note: Note,
 ): void {
   for (const thing of things) {
-    if (!ISLANDS.has(thing.role)) continue;
+    if (!ISLANDS.has(thing.role) || thing.contact !== "loop") continue;
     if (!thing.areas.some((area) => edges.reaches(area.shell, true, 0))) continue;
     const box = boxOf(...thing.areas.map((area) => area.shell));
     const near = lawns.filter((lawn) => {

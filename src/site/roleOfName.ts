@@ -8,10 +8,14 @@ import { FILLER_WORDS, PLACE_WORDS, ROLE_WORDS, type WordMeaning } from "./roleW
  * nothing. Plurals count. Of a folder path the innermost folder that says something decides.
  */
 export function roleOfName(name: string): WordMeaning | undefined {
-  const parts = name.split("/");
-  for (let i = parts.length - 1; i >= 0; i--) {
-    const meaning = headMeaning(parts[i]!);
-    if (meaning) return meaning;
+  const folders = name.split("/");
+  for (let i = folders.length - 1; i >= 0; i--) {
+    const listed = folders[i]!.split(/[,;:&+]|\band\b|\bor\b/i).map(headMeaning);
+    const meaning = listed.find((one) => one !== undefined);
+    // A list of several sorts (`lawns, paths, trees`) says nothing of any one feature.
+    if (meaning && listed.every((one) => one === undefined || one.role === meaning.role)) {
+      return meaning;
+    }
   }
   return undefined;
 }

@@ -10,7 +10,7 @@ export function pointSegmentM(
   const [de, dn] = [be - ae, bn - an];
   const length2 = de * de + dn * dn;
   const t = length2 === 0 ? 0 : ((e - ae) * de + (n - an) * dn) / length2;
-  const s = t < 0 ? 0 : t > 1 ? 1 : t;
+  const s = Math.min(Math.max(t, 0), 1);
   return Math.hypot(e - ae - s * de, n - an - s * dn);
 }
 

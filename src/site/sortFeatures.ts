@@ -91,7 +91,33 @@ export function sortFeatures(
     });
   }
   reportUnusedRules(layers, rules, used, note);
+  reportGuesses(shapes, note);
   return reportIgnored(shapes, note);
+}
+
+/** Roles read from attributes and names that were not written for us: one finding for each word. */
+function reportGuesses(shapes: readonly RawShape[], note: Note): void {
+  const words = new Map<string, { first: RawShape; count: number }>();
+  for (const shape of shapes) {
+    const { by, because, role } = shape.assigned;
+    if (by !== "kind" && by !== "name") continue;
+    const key = by === "kind" ? because : `${role} by name`;
+    const entry = words.get(key);
+    if (entry) entry.count++;
+    else words.set(key, { first: shape, count: 1 });
+  }
+  for (const { first, count } of words.values()) {
+    const byName = first.assigned.by === "name";
+    note({
+      code: byName ? "ROLES_BY_NAME" : "ROLES_BY_KIND",
+      severity: "info",
+      message: byName
+        ? `${counted(count, "feature")} taken as ${first.assigned.role} by name, the first being "${first.assigned.because}".`
+        : `${counted(count, "feature")} with ${first.assigned.because} taken as ${first.assigned.role}, since no role is given.`,
+      remedy: "Give the attribute role where this is wrong.",
+      ...first.source,
+    });
+  }
 }
 
 function shapesOf(

@@ -6,7 +6,7 @@ import type { Lawn } from "../model/site.ts";
 import { EdgeIndex } from "./edgeIndex.ts";
 import type { LawnPiece } from "./lawnPieces.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
-import { NO_AREA_M2, withoutPinches } from "./pinches.ts";
+import { withoutPinches } from "./pinches.ts";
 import { stretchWithin } from "./segmentDistance.ts";
 
 /** Lawns that lie nearer to each other than this along a front are one ground, metres. */
@@ -17,6 +17,9 @@ const JOIN_FRONT_M = 0.1;
 
 /** How far strips over a seam reach into the lawns on both sides, metres. */
 const SEAM_OVERLAP_M = 0.00005;
+
+/** Less overlap than this is a seam, not an overlap, m². */
+const OVERLAP_M2 = 0.01;
 
 /** A stretch along which two lawns meet. */
 interface Front {
@@ -155,7 +158,7 @@ function uniteGroup(
   const names = listed(group.map((piece) => piece.name));
   const [first] = group as [LawnPiece];
   const place = fronts[0] ? vertexAt(fronts[0].line, 0) : vertexAt(group[1]!.areas[0]!.shell, 0);
-  if (overlapM2 >= NO_AREA_M2) {
+  if (overlapM2 >= OVERLAP_M2) {
     note({
       code: "LAWNS_OVERLAP",
       severity: "info",
@@ -178,7 +181,7 @@ function uniteGroup(
   );
   const seams = grow(intersection(strips, closed), SEAM_OVERLAP_M, "mitre");
   const joined = withoutPinches(union([...united, ...seams]));
-  if (joined.length < united.length || overlapM2 < NO_AREA_M2) {
+  if (joined.length < united.length || overlapM2 < OVERLAP_M2) {
     const metres = longest.reduce((sum, front) => sum + front.lengthM, 0);
     note({
       code: "LAWNS_JOINED",
