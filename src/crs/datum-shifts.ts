@@ -24,7 +24,12 @@ function table(): Map<string, DatumShift> {
   byName = new Map();
   for (const [names, numbers, accuracyM, code] of DATUM_SHIFT_ROWS) {
     const toWgs84 = numbers.split(" ").map(Number);
-    const shift = { toWgs84, accuracyM, source: `EPSG transformation ${code}` };
+    // WGS 84 itself is not known to the place better than a metre in such work.
+    const shift = {
+      toWgs84,
+      accuracyM: Math.max(1, accuracyM),
+      source: `EPSG transformation ${code}`,
+    };
     for (const name of names.split("|")) byName.set(plain(name), shift);
   }
   return byName;

@@ -1,10 +1,17 @@
 import type { CrsDeclaration } from "../model/features.ts";
-import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
-import { datumShiftOf } from "./datum-shifts.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import { chooseShift } from "./choose-shift.ts";
 import { helmertToWgs84, type Projection, parseProjection } from "./projection.ts";
 import type { EpsgRecord, EpsgRegistry } from "./registry.ts";
 import type { SourceCrs } from "./source-crs.ts";
-import { horizontalWkt, isWkt, wktEpsgCode, wktName, wktRadiansPerUnit } from "./wkt.ts";
+import {
+  horizontalWkt,
+  isWkt,
+  withSwissMercator,
+  wktEpsgCode,
+  wktName,
+  wktRadiansPerUnit,
+} from "./wkt.ts";
 
 const DEGREE_RAD = Math.PI / 180;
 
@@ -96,7 +103,17 @@ function resolveDefinition(text: string, registry: EpsgRegistry): Outcome<Source
   const epsg = wktEpsgCode(horizontal);
   const record = epsg === undefined ? undefined : registry(epsg);
   const name = wktName(horizontal, "\\w+") ?? "unnamed";
-  return build(epsg === undefined ? name : `EPSG:${epsg} ${name}`, horizontal, record);
+  if (record !== undefined && record.proj4 !== null && !/towgs84/i.test(horizontal)) {
+    return resolveEpsg(Number(record.code), registry);
+  }
+  const definition = withSwissMercator(horizontal);
+  if (definition === undefined) {
+    return problem(
+      "CRS_NOT_UNDERSTOOD",
+      `the oblique projection of ${name} cannot be read from this form of WKT`,
+    );
+  }
+  return build(epsg === undefined ? name : `EPSG:${epsg} ${name}`, definition, record, horizontal);
 }
 
 function unitName(projection: Projection): string {
@@ -112,78 +129,12 @@ function unitName(projection: Projection): string {
   return match?.[0] ?? `${metresPerUnit} m`;
 }
 
-/** True for the ellipsoids of WGS 84 and GRS 80, and the sphere of web maps. */
-function isModernFigure(projection: Projection): boolean {
-  const { semiMajorM, semiMinorM } = projection;
-  return (
-    semiMajorM === 6378137 && (semiMinorM === 6378137 || Math.abs(semiMinorM - 6356752.314) < 0.001)
-  );
-}
-
-interface Shift {
-  readonly toWgs84?: readonly number[];
-  readonly accuracyM: number;
-  readonly finding?: Finding;
-}
-
-const SHAPE_SAFE = "Shape and lengths are not affected, only where on earth the whole site lies.";
-
-/** The datum shift to use: the published one of the datum, else the definition's own, else none. */
-function shiftOf(
-  projection: Projection,
+function build(
   name: string,
   definition: string,
   record?: EpsgRecord,
-): Shift {
-  const wkt = isWkt(definition) ? definition : (record?.wkt ?? "");
-  const published = datumShiftOf([
-    wktName(wkt, "DATUM"),
-    wktName(wkt, "GEOGCS", "GEOGCRS", "BASEGEOGCRS"),
-    record?.name.split(" / ")[0],
-    /\+datum=(\S+)/.exec(definition)?.[1],
-  ]);
-  // A file's own numbers are meant for it; those of the register lack signs and units in places.
-  const isOwn = record === undefined && /towgs84/i.test(definition);
-  const used = isOwn ? undefined : published;
-  if (used === undefined && isModernFigure(projection)) {
-    const own = isOwn ? projection.definedShift : undefined;
-    const isNull = own === undefined || own.every((value) => value === 0);
-    return isNull ? { accuracyM: 0 } : { toWgs84: own, accuracyM: 1 };
-  }
-  const toWgs84 = used?.toWgs84 ?? projection.definedShift;
-  if (toWgs84 === undefined) {
-    return {
-      accuracyM: 500,
-      finding: {
-        code: "CRS_DATUM_SHIFT_UNKNOWN",
-        severity: "warning",
-        message: `no shift from the datum of ${name} to WGS 84 is known here; degrees are taken as they are, so that the site may lie some hundred metres off in the world. ${SHAPE_SAFE}`,
-        remedy:
-          "Reproject the file to WGS 84 with a program that has the shift, if the place matters.",
-      },
-    };
-  }
-  const rotates = toWgs84.slice(3, 6).some((value) => value !== 0);
-  const unproven = record !== undefined && rotates ? 200 : 5;
-  const accuracyM = used?.accuracyM ?? unproven;
-  const gridMissing = projection.gridFile !== undefined;
-  const how = used?.source ?? "the parameters of its definition";
-  return {
-    toWgs84,
-    accuracyM,
-    finding: {
-      code: gridMissing ? "CRS_GRID_SHIFT_MISSING" : "CRS_DATUM_SHIFT",
-      severity: gridMissing ? "warning" : "info",
-      message: gridMissing
-        ? `${name} is tied to WGS 84 by a grid file (${projection.gridFile}) that is not used here; ${how} puts the site within about ${accuracyM} m of its place. ${SHAPE_SAFE}`
-        : `${name} is tied to WGS 84 by ${how}, good to about ${accuracyM} m. ${SHAPE_SAFE}`,
-      remedy:
-        "Nothing to do, unless the result is laid over other maps: then reproject the file to WGS 84 with the national grid shift first.",
-    },
-  };
-}
-
-function build(name: string, definition: string, record?: EpsgRecord): Outcome<SourceCrs> {
+  wkt?: string,
+): Outcome<SourceCrs> {
   let projection: Projection;
   try {
     projection = parseProjection(definition);
@@ -195,7 +146,7 @@ function build(name: string, definition: string, record?: EpsgRecord): Outcome<S
       "Reproject the file to WGS 84 (EPSG:4326) first, or pass --crs EPSG:N.",
     );
   }
-  const shift = shiftOf(projection, name, definition, record);
+  const shift = chooseShift({ projection, name, definition, wkt, ...(record && { record }) });
   const { toOwnDegrees } = projection;
   const helmert =
     shift.toWgs84 && helmertToWgs84(projection.semiMajorM, projection.semiMinorM, shift.toWgs84);

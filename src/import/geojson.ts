@@ -93,7 +93,8 @@ function readGeoJson(input: InputFile): Outcome<RawLayer[]> {
     if (fault !== undefined) {
       findings.add({
         code: fault.code,
-        severity: "error",
+        // A ring of two corners encloses nothing: nothing of the site is lost with it.
+        severity: fault.code === "TOO_FEW_POSITIONS" ? "warning" : "error",
         layer,
         feature: `#${number}`,
         message: `feature ${number} is left out: ${fault.message}`,
@@ -104,7 +105,7 @@ function readGeoJson(input: InputFile): Outcome<RawLayer[]> {
     const raw = asRaw(value as Feature<Geometry | null>, number);
     for (const member of splitCollection(raw, findings, layer)) features.push(member);
   }
-  const firstFault = findings.all.find((finding) => finding.severity === "error");
+  const firstFault = findings.all.find(({ feature }) => feature !== undefined);
   if (features.length === 0 && firstFault !== undefined) {
     return failed(
       inputProblem(
