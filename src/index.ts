@@ -46,5 +46,5 @@ export {
   profileJsonSchema,
 } from "./profile/profile-file.ts";
 export { readProfile } from "./profile/read-profile.ts";
-export { buildSite } from "./site/buildSite.ts";
+export { buildSite } from "./site/build-site.ts";
 export { VERSION } from "./version.ts";

@@ -15,7 +15,7 @@ import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
 import { planSite } from "./plan/plan-site.ts";
 import { builtInProfile } from "./profile/built-in.ts";
-import { buildSite } from "./site/buildSite.ts";
+import { buildSite } from "./site/build-site.ts";
 
 /** What may be said beside the inputs. All may be left out. */
 export interface InputOptions {

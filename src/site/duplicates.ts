@@ -1,6 +1,7 @@
 import type { Position } from "geojson";
+import { edgeKindOf } from "./attributes.ts";
 import { counted, listed, type Note } from "./notes.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /**
  * The first of each set of shapes with equal vertices (to a millimetre, in any order and winding)
@@ -12,7 +13,8 @@ export function withoutDuplicates(shapes: readonly RawShape[], note: Note): RawS
   const dropped: RawShape[] = [];
   for (const shape of shapes) {
     const { role, umbrella, edgeKind } = shape.assigned;
-    const key = `${shape.shape} ${role} ${umbrella ?? ""} ${edgeKind ?? ""} ${fingerprint(shape)}`;
+    const kind = edgeKindOf(shape.fields.get("edge") ?? "") ?? edgeKind ?? "";
+    const key = `${shape.shape} ${role} ${umbrella ?? ""} ${kind} ${fingerprint(shape)}`;
     if (seen.has(key)) dropped.push(shape);
     else left.push(shape);
     seen.add(key);

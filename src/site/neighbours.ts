@@ -1,9 +1,9 @@
+import { EdgeIndex } from "../geometry/edge-index.ts";
 import { boxOf } from "../geometry/rings.ts";
 import type { AreaM, PointM } from "../model/geometry.ts";
-import { EdgeIndex } from "./edgeIndex.ts";
-import { reachOf } from "./makeThings.ts";
+import { reachOf } from "./make-things.ts";
 import { flatOf } from "./parts.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** Things farther than this from every lawn do not matter to it, metres. */
 export const NEIGHBOUR_M = 1;

@@ -1,6 +1,6 @@
 import type { PointM } from "../model/geometry.ts";
 import { counted, listed, type Note } from "./notes.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** Assumptions of one kind that are told once, with a count and the first place. */
 type Code =

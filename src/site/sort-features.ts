@@ -3,12 +3,12 @@ import type { GridLayer, RawFeature } from "../model/features.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { PointM } from "../model/geometry.ts";
 import type { Role } from "../model/roles.ts";
-import { type Assigned, assignRole } from "./assignRole.ts";
+import { type Assigned, assignRole } from "./assign-role.ts";
 import { type Fields, fieldsOf, textOf } from "./attributes.ts";
 import { counted, listed, type Note } from "./notes.ts";
-import type { Shape } from "./osmTags.ts";
+import type { Shape } from "./osm-tags.ts";
 import { type Parts, partsOf } from "./parts.ts";
-import { roleOfTags, type TagMeaning } from "./tagRole.ts";
+import { roleOfTags, type TagMeaning } from "./tag-role.ts";
 
 /** The areas, lines or points of one feature, with its role, not yet repaired. */
 export interface RawShape {

@@ -1,4 +1,4 @@
-import { FILLER_WORDS, PLACE_WORDS, ROLE_WORDS, type WordMeaning } from "./roleWords.ts";
+import { FILLER_WORDS, PLACE_WORDS, ROLE_WORDS, type WordMeaning } from "./role-words.ts";
 
 /**
  * What a layer, folder or feature name says of the role, if its head noun is a known word.

@@ -1,8 +1,8 @@
+import type { EdgeIndex } from "../geometry/edge-index.ts";
 import { difference } from "../geometry/overlay.ts";
 import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { Role } from "../model/roles.ts";
 import type { Lawn, Thing } from "../model/site.ts";
-import type { EdgeIndex } from "./edgeIndex.ts";
 import { type Note, squareMetres } from "./notes.ts";
 
 /** Roles that people draw as islands; that a house or a path leaves the lawn is normal. */

@@ -2,7 +2,7 @@ import type { GridLayer } from "../model/features.ts";
 import type { Problem } from "../model/finding.ts";
 import type { Role } from "../model/roles.ts";
 import { counted } from "./notes.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** Why there is nothing to mow, with the layers and what was taken for what in each. */
 export function noLawn(layers: readonly GridLayer[], shapes: readonly RawShape[]): Problem {

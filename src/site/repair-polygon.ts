@@ -1,5 +1,8 @@
 import type { Position } from "geojson";
+import { areaHolds } from "../geometry/containment.ts";
 import { areasFromRings, difference, intersection, union } from "../geometry/overlay.ts";
+import { NO_AREA_M2, withoutPinches } from "../geometry/pinches.ts";
+import { ringContacts } from "../geometry/ring-contacts.ts";
 import {
   anticlockwise,
   clockwise,
@@ -9,12 +12,9 @@ import {
 } from "../geometry/rings.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
-import { type CleanedRing, cleanRing } from "./cleanRing.ts";
-import { areaHolds } from "./containment.ts";
+import { type CleanedRing, cleanRing } from "./clean-ring.ts";
 import { counted, type Note, squareMetres } from "./notes.ts";
 import { flatOf } from "./parts.ts";
-import { NO_AREA_M2, withoutPinches } from "./pinches.ts";
-import { ringContacts } from "./segments.ts";
 
 /** A polygon as it should have been drawn. */
 export interface RepairedPolygon {

@@ -1,14 +1,14 @@
 import Flatbush from "flatbush";
+import { shareInside } from "../geometry/containment.ts";
 import { intersection } from "../geometry/overlay.ts";
 import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
 import { readAttributes } from "./attributes.ts";
-import { shareInside } from "./containment.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
-import { repairPolygon } from "./repairPolygon.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import { repairPolygon } from "./repair-polygon.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** The lawn of one feature, repaired; lawns of different features may still overlap. */
 export interface LawnPiece {

@@ -1,6 +1,6 @@
-import { anticlockwise, clockwise, signedAreaM2 } from "../geometry/rings.ts";
 import type { AreaM, RingM } from "../model/geometry.ts";
 import { areaHolds } from "./containment.ts";
+import { anticlockwise, clockwise, signedAreaM2 } from "./rings.ts";
 
 /** Smallest area that counts as one, m²: a square centimetre. */
 export const NO_AREA_M2 = 1e-4;

@@ -1,11 +1,11 @@
 import Flatbush from "flatbush";
+import { shareInside } from "../geometry/containment.ts";
 import { difference } from "../geometry/overlay.ts";
+import { withoutPinches } from "../geometry/pinches.ts";
 import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { Lawn } from "../model/site.ts";
-import { shareInside } from "./containment.ts";
-import type { NewThing } from "./makeThings.ts";
+import type { NewThing } from "./make-things.ts";
 import { listed, type Note, squareMetres } from "./notes.ts";
-import { withoutPinches } from "./pinches.ts";
 
 /** Share of a lawn's edge that lies inside a thing for the lawn to be drawn on top of it. */
 const ON_TOP_SHARE = 0.95;

@@ -5,11 +5,11 @@ import type { AreaM, LineM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
 import type { EdgeLine, Lawn } from "../model/site.ts";
 import { readAttributes } from "./attributes.ts";
-import { cleanLine } from "./cleanLine.ts";
-import { cleanRing } from "./cleanRing.ts";
+import { cleanLine } from "./clean-line.ts";
+import { cleanRing } from "./clean-ring.ts";
 import type { Note } from "./notes.ts";
 import { flatOf } from "./parts.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** Upright things that, drawn as lines, tell what the lawn edge beside them is. */
 export const UPRIGHT: ReadonlySet<EdgeKind> = new Set<EdgeKind>(["wall", "fence", "hedge", "kerb"]);

@@ -5,13 +5,13 @@ import type { Profile } from "../model/profile.ts";
 import type { EdgeKind, Role } from "../model/roles.ts";
 import type { Thing } from "../model/site.ts";
 import { type Attributes, readAttributes } from "./attributes.ts";
-import { cleanLine } from "./cleanLine.ts";
+import { cleanLine } from "./clean-line.ts";
 import { contactOf, edgeKindAlong } from "./contact.ts";
 import { lengthM } from "./lengths.ts";
 import type { Note } from "./notes.ts";
 import { flatOf } from "./parts.ts";
-import { repairPolygon } from "./repairPolygon.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import { repairPolygon } from "./repair-polygon.ts";
+import type { RawShape } from "./sort-features.ts";
 import type { Tally } from "./tally.ts";
 
 /** Widths of lines that stand for strips, where nothing says how wide: common practice, metres. */

@@ -1,14 +1,14 @@
 import Flatbush from "flatbush";
+import { areaHolds } from "../geometry/containment.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
+import { NO_AREA_M2, withoutPinches } from "../geometry/pinches.ts";
 import { anticlockwise, areaM2, boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Role } from "../model/roles.ts";
 import type { Lawn } from "../model/site.ts";
-import { areaHolds } from "./containment.ts";
-import type { NewThing } from "./makeThings.ts";
+import type { NewThing } from "./make-things.ts";
 import { counted, listed, type Note } from "./notes.ts";
-import { NO_AREA_M2, withoutPinches } from "./pinches.ts";
 
 /** A hole is filled by what is drawn in it if that leaves at most this share of it open. */
 const OPEN_SHARE = 0.05;

@@ -5,7 +5,7 @@ import type { PlacedPoint } from "../model/site.ts";
 import { textOf } from "./attributes.ts";
 import type { Note } from "./notes.ts";
 import { flatOf } from "./parts.ts";
-import type { RawShape } from "./sortFeatures.ts";
+import type { RawShape } from "./sort-features.ts";
 
 /** Stations, outlets or control points, in input order; an area stands for its middle. */
 export function placedPoints(shapes: readonly RawShape[], role: Role, note: Note): PlacedPoint[] {

@@ -1,5 +1,5 @@
-import { boxOf, ringContains } from "../geometry/rings.ts";
 import type { RingM } from "../model/geometry.ts";
+import { boxOf, ringContains } from "./rings.ts";
 
 /**
  * Whether a ring lies in another that it does not cross (it may touch it): the middles of a few of

@@ -1,13 +1,13 @@
+import { EdgeIndex } from "../geometry/edge-index.ts";
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { intersection, union } from "../geometry/overlay.ts";
+import { withoutPinches } from "../geometry/pinches.ts";
 import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { stretchWithin } from "../geometry/stretch.ts";
 import type { AreaM, LineM, PointM, RingM } from "../model/geometry.ts";
 import type { Lawn } from "../model/site.ts";
-import { EdgeIndex } from "./edgeIndex.ts";
-import type { LawnPiece } from "./lawnPieces.ts";
+import type { LawnPiece } from "./lawn-pieces.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
-import { withoutPinches } from "./pinches.ts";
-import { stretchWithin } from "./segmentDistance.ts";
 
 /** Lawns that lie nearer to each other than this along a front are one ground, metres. */
 export const JOIN_GAP_M = 0.02;
@@ -96,7 +96,7 @@ function holders(ring: RingM, edges: EdgeIndex): number[] {
   let asked = 0;
   for (let s = 0; s < count; s += step) {
     const [a, b] = [vertexAt(ring, s), vertexAt(ring, (s + 1) % count)];
-    for (const owner of edges.containers((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)) {
+    for (const owner of edges.holders((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)) {
       votes.set(owner, (votes.get(owner) ?? 0) + 1);
     }
     asked++;

@@ -7,7 +7,7 @@ import {
   type Shape,
   TAG_KEYS,
   TAG_RULES,
-} from "./osmTags.ts";
+} from "./osm-tags.ts";
 
 /** What tags say of one shape of a feature. */
 export interface TagMeaning {
@@ -27,7 +27,7 @@ export function isTagged(fields: Fields): boolean {
 }
 
 /**
- * What the tags of a feature mean for its areas, lines or points (rules in osmTags.ts); `ignore`
+ * What the tags of a feature mean for its areas, lines or points (rules in osm-tags.ts); `ignore`
  * for what lies under or over the ground; undefined where no rule fits.
  */
 export function roleOfTags(fields: Fields, shape: Shape): TagMeaning | undefined {

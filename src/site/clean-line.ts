@@ -1,5 +1,5 @@
 import type { LineM } from "../model/geometry.ts";
-import { MERGE_M } from "./cleanRing.ts";
+import { MERGE_M } from "./clean-ring.ts";
 
 /** The line without points that repeat the one before (to 1 mm). May be left with one point. */
 export function cleanLine(flat: Float64Array): LineM {

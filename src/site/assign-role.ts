@@ -3,9 +3,9 @@ import type { SourceRef } from "../model/finding.ts";
 import { type EdgeKind, ROLES, type Role } from "../model/roles.ts";
 import { edgeKindOf, type Fields, textOf } from "./attributes.ts";
 import type { Note } from "./notes.ts";
-import type { Shape } from "./osmTags.ts";
-import { roleOfName } from "./roleOfName.ts";
-import { isTagged, roleOfTags } from "./tagRole.ts";
+import type { Shape } from "./osm-tags.ts";
+import { roleOfName } from "./role-of-name.ts";
+import { isTagged, roleOfTags } from "./tag-role.ts";
 
 /** Which evidence gave a role, strongest first. `none`: the shape must decide. */
 export type Evidence = "rule" | "attribute" | "layer" | "tags" | "kind" | "name" | "none";
