@@ -2,6 +2,16 @@ import { ROLES, type Role } from "../src/model/roles.ts";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { misuse } from "./refusal.ts";
 
+/** The value of an option that takes any text: not another option, which is a value forgotten. */
+export function parseValue(text: string): string {
+  if (text !== "" && !text.startsWith("--")) return text;
+  throw misuse(
+    "OPTION_VALUE_MISSING",
+    `An option is followed by ${text === "" ? "nothing" : text} where its value should stand.`,
+    "Give the value after the option; write ./--name for a file whose name begins with --.",
+  );
+}
+
 /** Number of an EPSG code as people write it: `EPSG:27700`, `epsg:27700`, `27700`. */
 export function parseCrs(text: string): number {
   const match = /^\s*(?:epsg:{1,2})?(\d{4,6})\s*$/i.exec(text);

@@ -2,7 +2,7 @@ import { Command, CommanderError } from "commander";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { VERSION } from "../src/version.ts";
 import { EXIT } from "./exit-codes.ts";
-import { parseCrs, parseRole } from "./parse-options.ts";
+import { parseCrs, parseRole, parseValue } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
 const COMMANDS = ["plan", "inspect", "profiles"];
@@ -19,7 +19,7 @@ export async function runCli(args: readonly string[]): Promise<number> {
     exitCode = code;
   };
   const program = describeProgram(finish);
-  if (args.length === 0) {
+  if (args.every((arg) => arg === "--json" || arg === "--quiet")) {
     throw misuse(
       "COMMAND_MISSING",
       `Say what to do: ${COMMANDS.join(", ")}.`,
@@ -72,8 +72,16 @@ function withSiteOptions(described: Command): Command {
 
 function addPlan(program: Command, finish: (code: number) => void): void {
   const plan = command(program, "plan <INPUT...>", "Plan the wire and write the results.")
-    .option("--out <DIR>", "folder for the results; default: named after the first input")
-    .option("--profile <NAME|FILE>", "machine profile, built-in or a JSON file", "medium");
+    .option(
+      "--out <DIR>",
+      "folder for the results; default: named after the first input",
+      parseValue,
+    )
+    .option(
+      "--profile <NAME|FILE>",
+      "machine profile, built-in or a JSON file; default: medium",
+      parseValue,
+    );
   withSiteOptions(plan)
     .addHelpText(
       "after",

@@ -93,7 +93,7 @@ const garden = [
   point([3.9, 29.9], { role: "tree", name: "Young pear", diameter_m: 0.05, soil_radius_m: 0.4 }),
   point([16, 25.2], { role: "outlet", name: "Outdoor socket" }),
 ];
-const station = point([1.5, 32], { role: "station", name: "Station" });
+const station = point([20.1, 31], { role: "station", name: "Station" });
 
 const move = (at) => (Array.isArray(at[0]) ? at.map(move) : degrees(at));
 const feature = ({ type, at, properties }) => ({

@@ -26,7 +26,7 @@ type Properties = Readonly<Record<string, unknown>>;
  * @param plan everything decided, in the site grid
  * @param findings all findings to be drawn, of every step
  * @returns the collection, in which polygons are valid after rounding to 9 decimals; slivers that
- *   cannot be drawn are left out with the finding `SLIVERS_NOT_DRAWN`
+ *   cannot be drawn are left out, with the finding `SLIVERS_NOT_DRAWN` where they show in the areas
  */
 export function planGeojson(plan: Plan, findings: readonly Finding[]): PlanGeojson {
   const { grid, loops } = plan;
@@ -159,7 +159,8 @@ function areaFeatures(plan: Plan) {
     ),
     ...draw(plan.handTrim.areas, { kind: "hand-trim", area_m2: areaM2(plan.handTrim.areaM2) }),
   ];
-  return { features, findings: notDrawnM2 > 0 ? [sliversNotDrawn(notDrawnM2)] : [] };
+  const shows = areaM2(notDrawnM2) > 0;
+  return { features, findings: shows ? [sliversNotDrawn(notDrawnM2)] : [] };
 }
 
 function polygonGeometry(polygons: readonly Position[][][]): Geometry | undefined {
