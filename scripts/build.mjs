@@ -1,7 +1,7 @@
 // Builds dist/: the command line (bundled, split so that commands load on demand), the library
 // (dependencies left to the package manager) and its types.
 import { execFileSync } from "node:child_process";
-import { chmod, readFile, rm } from "node:fs/promises";
+import { chmod, copyFile, readFile, rm, writeFile } from "node:fs/promises";
 import { build } from "esbuild";
 
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
@@ -46,3 +46,10 @@ await chmod("dist/cli/pegline.js", 0o755);
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.types.json"], {
   stdio: "inherit",
 });
+
+// The compiler leaves hand-written declarations out of its output; the engine's types need this one.
+const declaration = "src/geometry/clipper2-wasm.d.ts";
+await copyFile(declaration, `dist/types/${declaration}`);
+const entry = "dist/types/src/index.d.ts";
+const reference = '/// <reference path="./geometry/clipper2-wasm.d.ts" />\n';
+await writeFile(entry, reference + (await readFile(entry, "utf8")));
