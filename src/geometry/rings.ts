@@ -133,6 +133,35 @@ export function areaContains(area: AreaM, east: number, north: number): boolean 
   return true;
 }
 
+/** A point well inside an area: the middle of its widest stretch on a level through its middle. */
+export function interiorPoint(area: AreaM): PointM {
+  const box = boxOf(area.shell);
+  for (const share of [0.5, 0.37, 0.63, 0.21, 0.79, 0.08, 0.92]) {
+    const north = box.minN + share * (box.maxN - box.minN);
+    const cuts: number[] = [];
+    for (const ring of [area.shell, ...area.holes]) {
+      const n = ring.length;
+      for (let i = 0, j = n - 2; i < n; j = i, i += 2) {
+        const ni = ring[i + 1]!;
+        const nj = ring[j + 1]!;
+        if (ni > north === nj > north) continue;
+        cuts.push(((ring[j]! - ring[i]!) * (north - ni)) / (nj - ni) + ring[i]!);
+      }
+    }
+    cuts.sort((a, b) => a - b);
+    let best: PointM | undefined;
+    let widest = 1e-6;
+    for (let k = 0; k + 1 < cuts.length; k += 2) {
+      const width = cuts[k + 1]! - cuts[k]!;
+      if (width <= widest) continue;
+      widest = width;
+      best = [(cuts[k]! + cuts[k + 1]!) / 2, north];
+    }
+    if (best) return best;
+  }
+  return vertexAt(area.shell, 0);
+}
+
 /** Regular polygon round a centre with its vertices on the circle, anticlockwise. */
 export function discRing(centre: PointM, radiusM: number, chordToleranceM = 0.001): RingM {
   const half = Math.acos(Math.max(-1, 1 - chordToleranceM / Math.max(radiusM, chordToleranceM)));

@@ -1,7 +1,9 @@
 /** What the plan mows, leaves for the trimmer, and cannot reach. */
+import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection } from "../geometry/overlay.ts";
-import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
+import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { CutOffArea, HandTrim, MownArea } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
@@ -29,11 +31,9 @@ export function leftovers(
   profile: Profile,
 ): Leftover {
   const past = profile.mowing.pastWireM;
-  const mown = loops.map(({ name, inside }, i): MownArea => {
-    const reach = past > 0 ? grow([inside], past, "round") : [inside];
-    const areas = intersection(reach, ground);
-    return { loop: name, part: i + 1, areas, areaM2: totalAreaM2(areas) };
-  });
+  const insides = loops.map((loop) => loop.inside);
+  const reach = past > 0 ? grow(insides, past, "round") : insides;
+  const mown = shareOut(intersection(reach, ground), loops);
   const rest = difference(
     ground,
     mown.flatMap((m) => m.areas),
@@ -53,4 +53,26 @@ export function leftovers(
     if (found.length > 0) trim = difference(trim, found);
   }
   return { mown, cutOff, handTrim: { areas: trim, areaM2: totalAreaM2(trim) } };
+}
+
+/** Gives each piece of mown ground to the loop that holds it, or that is nearest to it. */
+function shareOut(
+  pieces: readonly AreaM[],
+  loops: readonly { name: string; inside: AreaM }[],
+): MownArea[] {
+  const index = new AreaIndex(loops.map((loop) => loop.inside));
+  const wires = new SegmentIndex(loops.map((loop) => loop.inside.shell));
+  const areas: AreaM[][] = loops.map(() => []);
+  for (const piece of pieces) {
+    const [e, n] = interiorPoint(piece);
+    const held = index.locate(e, n);
+    const near = held === -1 ? wires.nearest(e, n, Infinity) : undefined;
+    areas[near ? wires.ringOf[near.segment]! : held]!.push(piece);
+  }
+  return loops.map(({ name }, i) => ({
+    loop: name,
+    part: i + 1,
+    areas: areas[i]!,
+    areaM2: totalAreaM2(areas[i]!),
+  }));
 }

@@ -102,13 +102,21 @@ function meetsWire(way: readonly PointM[], wires: SegmentIndex): boolean {
   return false;
 }
 
-/** The place on a ring nearest to a point that lies on it. */
+/** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
+const SNAP_TO_CORNER_M = 0.12;
+
+/** The place on a ring nearest to a point that lies on it, or the corner that is all but there. */
 function placeOn(ring: RingM, point: PointM): RingPlace {
   const index = new SegmentIndex([ring]);
   const { segment } = index.nearest(point[0], point[1], Infinity)!;
   const vertex = index.vertexOf[segment]!;
   const a = index.from(segment);
   const b = index.to(segment);
+  const fromA = Math.hypot(point[0] - a[0], point[1] - a[1]);
+  const fromB = Math.hypot(point[0] - b[0], point[1] - b[1]);
+  if (Math.min(fromA, fromB) < SNAP_TO_CORNER_M) {
+    return fromA <= fromB ? { vertex, share: 0, atM: a } : { vertex, share: 1, atM: b };
+  }
   const share = nearestShare(point[0], point[1], a[0], a[1], b[0], b[1]);
   return { vertex, share, atM: point };
 }

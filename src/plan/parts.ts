@@ -10,7 +10,7 @@
  *   or become part of the edge, exactly where the machine cannot pass between or behind.
  */
 import { grow, growLines, shrink } from "../geometry/offset.ts";
-import { difference } from "../geometry/overlay.ts";
+import { areasFromRings, difference } from "../geometry/overlay.ts";
 import { areaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
@@ -63,10 +63,23 @@ function holdsCentre(area: AreaM, radiusM: number): boolean {
 /** The part of a leftover that must go: nothing, some or all of it. */
 function narrowOf(piece: AreaM, edges: SegmentIndex, radiusM: number): AreaM[] {
   const contacts = [piece.shell, ...piece.holes].flatMap((ring) => contactArcs(ring, edges));
-  if (contacts.length !== 1 || piece.holes.length > 0) return [piece];
+  if (contacts.length !== 1 || piece.holes.length > 0) {
+    return [piece, ...contacts.flatMap((contact) => mouthOf(contact, radiusM))];
+  }
   const contact = contacts[0]!;
   if (depthM(piece.shell, contact) <= CORNER_REACH * radiusM) return [];
   return difference([piece], growLines([contact], CORNER_REACH * radiusM, "round", "round"));
+}
+
+/**
+ * The cap between the disc's arc in the mouth of a closed neck and the chord across the mouth: taken
+ * away too, so that the wire goes straight across. It lies within one disc, so nothing else is lost.
+ */
+function mouthOf(contact: LineM, radiusM: number): AreaM[] {
+  const n = contact.length;
+  const chord = Math.hypot(contact[n - 2]! - contact[0]!, contact[n - 1]! - contact[1]!);
+  if (n < 6 || chord > 2.05 * radiusM) return [];
+  return areasFromRings([contact], "non-zero").filter((a) => areaM2(a) < 2 * radiusM * radiusM);
 }
 
 /** Stretches of a ring that do not lie on the wire region's edge: there the disc's cover begins. */

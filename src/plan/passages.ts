@@ -9,6 +9,7 @@
  *
  * Cost: n log n for the triangulation, linear after it.
  */
+import { pointSegmentM } from "../geometry/segments.ts";
 import { type BoundaryChain, nextHalfedge, triangulate } from "../geometry/triangulate.ts";
 import type { LineM, PointM } from "../model/geometry.ts";
 import type { Passage, Verdict } from "../model/plan.ts";
@@ -19,6 +20,9 @@ import { type NarrowGraph, narrowChains } from "./narrow-graph.ts";
 
 /** Longest boundary edge of the triangulation, metres. Widths do not depend on it, finding them does. */
 const SAMPLE_STEP_M = 0.3;
+
+/** Rounds of smoothing of a centre line. */
+const SMOOTHING_PASSES = 12;
 
 export function verdictOf(wireWidthM: number, profile: Profile): Verdict {
   if (wireWidthM < profile.passage.driveMinM - 1e-6) return "shut";
@@ -61,7 +65,7 @@ export function findPassages(chains: readonly BoundaryChain[], profile: Profile)
   return kept
     .map(({ chain, width }, i) => {
       const middles = chain.portals.map((h) => portalMiddle(graph, h));
-      const line = withoutRepeats(middles);
+      const line = smoothed(withoutRepeats(middles));
       return {
         number: 0,
         centreLine: line.length >= 4 ? line : stubAcross(width.first, width.second),
@@ -94,6 +98,44 @@ function withoutRepeats(points: readonly PointM[]): LineM {
     flat.push(e, n);
   }
   return Float64Array.from(flat);
+}
+
+/** Portals lean to one bank and the other; the middle between neighbours takes the zigzag out. */
+function smoothed(line: LineM): LineM {
+  let flat = line;
+  for (let pass = 0; pass < SMOOTHING_PASSES && flat.length > 4; pass++) {
+    const next = Float64Array.from(flat);
+    for (let i = 2; i + 2 < flat.length; i++) {
+      next[i] = (flat[i - 2]! + 2 * flat[i]! + flat[i + 2]!) / 4;
+    }
+    flat = next;
+  }
+  return thinned(flat);
+}
+
+/** Leaves out what lies within a centimetre of the chord past it. */
+function thinned(line: LineM): LineM {
+  const keep: number[] = [line[0]!, line[1]!];
+  let anchor = 0;
+  for (let i = 4; i < line.length; i += 2) {
+    let straight = true;
+    for (let k = anchor + 2; k < i && straight; k += 2) {
+      const off = pointSegmentM(
+        line[k]!,
+        line[k + 1]!,
+        line[anchor]!,
+        line[anchor + 1]!,
+        line[i]!,
+        line[i + 1]!,
+      );
+      straight = off < 0.01;
+    }
+    if (straight) continue;
+    anchor = i - 2;
+    keep.push(line[anchor]!, line[anchor + 1]!);
+  }
+  if (line.length > 2) keep.push(line[line.length - 2]!, line[line.length - 1]!);
+  return Float64Array.from(keep);
 }
 
 function lengthOf(line: LineM): number {

@@ -2,7 +2,7 @@
 import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, union } from "../geometry/overlay.ts";
-import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM, PointM } from "../model/geometry.ts";
@@ -166,12 +166,12 @@ function finish(
   const findings: Finding[] = [
     ...passages.flatMap((p) => say.passageFinding(p, profile) ?? []),
     ...partFindings(drafts),
-    ...tooSmall.map((part) => say.partTooSmall(areaM2(part), firstPoint(part))),
-    ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), firstPoint(area))),
+    ...tooSmall.map((part) => say.partTooSmall(areaM2(part), interiorPoint(part))),
+    ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
     ...joined.map((thing) =>
       forced.has(thing)
-        ? say.firmBlocksRun(thing, firstPoint(thing.areas[0]!))
-        : say.firmJoined(thing, profile.passage.driveMinM, firstPoint(thing.areas[0]!)),
+        ? say.firmBlocksRun(thing, interiorPoint(thing.areas[0]!))
+        : say.firmJoined(thing, profile.passage.driveMinM, interiorPoint(thing.areas[0]!)),
     ),
     ...layout.stationFindings,
     ...drafts.flatMap((draft, i) => loopFindings(draft, left.mown[i]!.areaM2, site, profile)),
@@ -186,10 +186,6 @@ function finish(
     ...left,
     findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
   };
-}
-
-function firstPoint(area: AreaM): PointM {
-  return [area.shell[0]!, area.shell[1]!];
 }
 
 /** Pieces of ground in which no loop lies. */

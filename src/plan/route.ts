@@ -161,7 +161,10 @@ function between(
 ): number[] {
   const a = draft.nodes[from]!.atM;
   const b = draft.nodes[to]!.atM;
-  const spans = spansOf(Math.hypot(b[0] - a[0], b[1] - a[1]), spacingM);
+  // Beside the end of a pair the wire itself may lie a little further on than the peg.
+  const pairEnds = Number(draft.nodes[from]!.onPair) + Number(draft.nodes[to]!.onPair);
+  const lengthM = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const spans = spansOf(lengthM, spacingM - pairEnds * PEG_REACH_M);
   const chain = [from];
   for (let k = 1; k < spans; k++) {
     const share = k / spans;
