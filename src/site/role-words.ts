@@ -52,7 +52,7 @@ export const ROLE_WORDS: ReadonlyMap<string, WordMeaning> = new Map(
 /** Words that may stand beside or behind a role's word without changing its meaning. */
 export const FILLER_WORDS: ReadonlySet<string> = new Set(
   (
-    "area zone layer feature polygon line linestring point outline shape surface geometry trunk " +
+    "area zone layer strip feature polygon line linestring point outline shape surface geometry trunk " +
     "front back rear side left right main big small large old new upper lower middle centre " +
     "north south east west northeast northwest southeast southwest the a my all other existing " +
     "final copy edited fixed wgs utm a b c d e f i ii iii iv v"
