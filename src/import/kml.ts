@@ -66,7 +66,7 @@ function layerOf(file: string, folder: FolderOfPlacemarks, findings: FindingList
     if (fault !== undefined) {
       findings.add({
         code: fault.code,
-        severity: "error",
+        severity: fault.code === "TOO_FEW_POSITIONS" ? "warning" : "error",
         layer,
         feature: String(raw.properties.name ?? `#${raw.number}`),
         message: `placemark ${raw.number} is left out: ${fault.message}`,
@@ -163,7 +163,7 @@ function readKml(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
   }
   const layers = result.folders.map((folder) => layerOf(file, folder, findings));
   const all = [...parsed.findings, ...findings.all];
-  const firstFault = findings.all.find((finding) => finding.severity === "error");
+  const firstFault = findings.all.find(({ feature }) => feature !== undefined);
   if (firstFault !== undefined && layers.every((layer) => layer.features.length === 0)) {
     return failed(
       inputProblem(

@@ -118,7 +118,7 @@ export function readStructure(bytes: Uint8Array): ShpStructure {
     at = offset + contentBytes;
   }
   if (at < saidBytes) {
-    const truncated = `its header says that it is ${saidBytes} bytes long, but the file ends after ${bytes.length}`;
+    const truncated = `its header says that it is ${saidBytes} bytes long, but its last whole record ends at byte ${at}`;
     return { type, records, truncated };
   }
   return { type, records };
