@@ -44,8 +44,22 @@ interface Move {
  * @returns a ring of fewer vertices; the same one where nothing can be saved
  */
 export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
-  const fitter = new Fitter(withoutCollinear(ring), options);
+  const fitter = new Fitter(withoutCollinear(fromLowest(ring)), options);
   return fitter.run();
+}
+
+/** The ring begun at its southernmost (then westernmost) vertex, so that where it began before does not matter. */
+function fromLowest(ring: RingM): RingM {
+  let lowest = 0;
+  for (let i = 2; i < ring.length; i += 2) {
+    const north = ring[i + 1]! - ring[lowest + 1]!;
+    if (north < 0 || (north === 0 && ring[i]! < ring[lowest]!)) lowest = i;
+  }
+  if (lowest === 0) return ring;
+  const out = new Float64Array(ring.length);
+  out.set(ring.subarray(lowest), 0);
+  out.set(ring.subarray(0, lowest), ring.length - lowest);
+  return out;
 }
 
 /** Leaves out vertices that lie on the line of their neighbours, to 0.2 mm. */

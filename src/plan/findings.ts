@@ -162,6 +162,17 @@ export function islandsMerged(names: readonly string[], atM: PointM): Finding {
   };
 }
 
+export function islandJoinsEdge(thing: Thing, atM: PointM): Finding {
+  return {
+    code: "ISLAND_JOINS_EDGE",
+    severity: "info",
+    message: `The machine cannot pass behind ${thing.name}: the boundary wire takes it in as part of the edge, without a loop of its own.`,
+    remedy: "Nothing, or move it further from the edge and plan again.",
+    atM,
+    ...thing.source,
+  };
+}
+
 export function pairedRunBends(from: string, to: string, atM: PointM): Finding {
   return {
     code: "PAIRED_RUN_BENDS",

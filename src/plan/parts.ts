@@ -11,7 +11,7 @@
  */
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { areasFromRings, difference } from "../geometry/overlay.ts";
-import { areaM2 } from "../geometry/rings.ts";
+import { areaM2, boxOf } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
 
@@ -52,8 +52,17 @@ export function findParts(wireRegion: readonly AreaM[], driveMinM: number): Part
     if (areaM2(area) > 4 * radiusM * radiusM || holdsCentre(area, radiusM)) parts.push(area);
     else dropped.push(area);
   }
-  parts.sort((a, b) => areaM2(b) - areaM2(a));
+  parts.sort(largestFirst);
   return { parts, narrow: dropped };
+}
+
+/** By area; equal areas from west to east, south to north, so that input order does not matter. */
+function largestFirst(a: AreaM, b: AreaM): number {
+  const byArea = Math.round(1000 * areaM2(b)) - Math.round(1000 * areaM2(a));
+  if (byArea !== 0) return byArea;
+  const boxA = boxOf(a.shell);
+  const boxB = boxOf(b.shell);
+  return boxA.minE - boxB.minE || boxA.minN - boxB.minN;
 }
 
 function holdsCentre(area: AreaM, radiusM: number): boolean {

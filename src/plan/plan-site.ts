@@ -17,7 +17,7 @@ import { type LoopDraft, planLoop, tautRings, wireMeetsItself } from "./loop.ts"
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
-import { setIn } from "./setin.ts";
+import { keepAways, setIn } from "./setin.ts";
 import { shareStations } from "./share-stations.ts";
 
 /** A part with less than this inside its wire gets no loop, m². */
@@ -35,7 +35,7 @@ const ROUNDS = 6;
 export function planSite(site: Site, profile: Profile): Outcome<Plan> {
   const ground = makeGround(site);
   const runs = labelEdges(ground.wireGround, site, profile);
-  const plainRegion = setIn(ground.wireGround, runs);
+  const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile));
   const forced = new Set<Thing>();
   let layout = lay(site, profile, ground, plainRegion, forced);
   for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
@@ -87,6 +87,8 @@ function lay(
     if (size < LEAST_LOOP_M2 || !shell || shell.length < 6) tooSmall.push(part);
     else looped.push(part);
   }
+  // A single small lawn is what was asked for, however small.
+  if (looped.length === 0 && tooSmall.length > 0) looped.push(tooSmall.shift()!);
   const shares = shareStations(looped, site.stations);
   const index = new AreaIndex(looped);
   const firmOf: Thing[][] = looped.map(() => []);
@@ -174,6 +176,9 @@ function finish(
         : say.firmJoined(thing, profile.passage.driveMinM, interiorPoint(thing.areas[0]!)),
     ),
     ...layout.stationFindings,
+    ...islandsInTheEdge(ground, drafts).map((thing) =>
+      say.islandJoinsEdge(thing, interiorPoint(thing.areas[0]!)),
+    ),
     ...drafts.flatMap((draft, i) => loopFindings(draft, left.mown[i]!.areaM2, site, profile)),
   ];
   return {
@@ -186,6 +191,27 @@ function finish(
     ...left,
     findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
   };
+}
+
+/** Soft things wholly on the lawn that no exclusion loop shuts out: the wire passes behind them. */
+function islandsInTheEdge(ground: Ground, drafts: readonly LoopDraft[]): Thing[] {
+  const inside = new AreaIndex(drafts.map((d) => d.inside));
+  const rings = drafts.flatMap((d) => d.inside.holes.map((shell) => ({ shell, holes: [] })));
+  const loops = new AreaIndex(rings);
+  const outer = new AreaIndex(drafts.map((d) => ({ shell: d.inside.shell, holes: [] })));
+  const lawn = new AreaIndex(ground.lawn);
+  return ground.soft.filter((thing) => {
+    const [e, n] = interiorPoint(thing.areas[0]!);
+    if (loops.locate(e, n) !== -1 || inside.locate(e, n) !== -1 || outer.locate(e, n) !== -1) {
+      return false;
+    }
+    return thing.areas.every((area) => {
+      for (let i = 0; i < area.shell.length; i += 2) {
+        if (lawn.locate(area.shell[i]!, area.shell[i + 1]!) === -1) return false;
+      }
+      return true;
+    });
+  });
 }
 
 /** Pieces of ground in which no loop lies. */

@@ -9,14 +9,51 @@ import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { difference, union } from "../geometry/overlay.ts";
 import { anticlockwise } from "../geometry/rings.ts";
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Site } from "../model/site.ts";
 import type { EdgeRun } from "./edge-kinds.ts";
+
+/** Something to keep a distance from wherever it lies, also beyond the lawn's edge. */
+export interface KeepAway {
+  readonly areas: readonly AreaM[];
+  readonly lines: readonly LineM[];
+  readonly distanceM: number;
+}
+
+/**
+ * Water, drops and whatever else asks for more than an ordinary edge: the distance counts from
+ * them, not from the lawn's edge that happens to lie between.
+ */
+export function keepAways(site: Site, profile: Profile): KeepAway[] {
+  const found = new Map<number, { areas: AreaM[]; lines: LineM[] }>();
+  const at = (distance: number) => {
+    const known = found.get(distance) ?? { areas: [], lines: [] };
+    found.set(distance, known);
+    return known;
+  };
+  for (const thing of site.things) {
+    const distance = thing.setinM ?? profile.setinM[thing.edgeKind];
+    if (thing.contact === "loop" && distance > profile.setinM.open) {
+      at(distance).areas.push(...thing.areas);
+    }
+  }
+  for (const edge of site.edgeLines) {
+    const distance = edge.setinM ?? profile.setinM[edge.kind];
+    if (distance > profile.setinM.open) at(distance).lines.push(edge.line);
+  }
+  return [...found].map(([distanceM, { areas, lines }]) => ({ areas, lines, distanceM }));
+}
 
 /**
  * @param areas the ground, metres
  * @param runs its labelled edges (`labelEdges` of the same areas)
  * @returns the wire region; parts of the ground narrower than their set-ins vanish from it
  */
-export function setIn(areas: readonly AreaM[], runs: readonly EdgeRun[]): AreaM[] {
+export function setIn(
+  areas: readonly AreaM[],
+  runs: readonly EdgeRun[],
+  keepAway: readonly KeepAway[],
+): AreaM[] {
   const least = new Map<number, number>();
   for (const run of runs) {
     least.set(run.ring, Math.min(least.get(run.ring) ?? Infinity, run.label.setinM));
@@ -45,5 +82,11 @@ export function setIn(areas: readonly AreaM[], runs: readonly EdgeRun[]): AreaM[
     else wider.set(run.label.setinM, [run.line]);
   }
   for (const [distance, lines] of wider) away.push(...growLines(lines, distance, "round", "mitre"));
+  for (const { areas: things, lines, distanceM } of keepAway) {
+    away.push(
+      ...grow(things, distanceM, "mitre"),
+      ...growLines(lines, distanceM, "round", "mitre"),
+    );
+  }
   return away.length === 0 ? union(inside) : difference(inside, away);
 }
