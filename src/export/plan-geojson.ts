@@ -173,7 +173,7 @@ function sliversNotDrawn(notDrawnM2: number): Finding {
   return {
     code: "SLIVERS_NOT_DRAWN",
     severity: "info",
-    message: `Slivers thinner than a millimetre, ${(notDrawnM2 * 1e4).toFixed(1)} cm² together, are left out of the drawn areas: rounded to 9 decimals of a degree they are no valid polygons.`,
+    message: `Slivers along the drawn areas, ${(notDrawnM2 * 1e4).toFixed(0)} cm² together, are not drawn: rounded to 9 decimals of a degree they are no valid polygons.`,
     remedy: "Nothing needs doing: the wire and the areas in the tables are not affected.",
   };
 }

@@ -1,13 +1,16 @@
 import type { Position } from "geojson";
 import { grow, shrink } from "../geometry/offset.ts";
-import { totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import { isValidMultiPolygon } from "../geometry/validity.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { SiteGrid } from "../model/site.ts";
 import { polygonInDegrees } from "./degrees.ts";
 
-/** Half of this is the least that two edges keep apart once mended, metres. */
-const SLIVER_M = 0.001;
+/**
+ * How much smaller areas are drawn where rounding breaks them, metres; the next is tried where one
+ * is not enough. Rounding to 9 decimals moves a vertex by up to 0.07 mm.
+ */
+const SMALLER_M = [0.000125, 0.00025, 0.0005];
 
 /** Polygons ready to be written. */
 export interface WrittenPolygons {
@@ -17,38 +20,60 @@ export interface WrittenPolygons {
 }
 
 /**
- * Areas as polygons in degrees that are valid after rounding to 9 decimals.
+ * Areas as polygons in degrees that are valid after rounding to 9 decimals, each and together.
  *
- * Rounding moves a vertex by up to 0.06 mm, which can fold a sliver over. Where that happens, strips
- * and slits thinner than a millimetre are taken out or closed; where that is not enough, the areas
- * are drawn half a millimetre smaller; what is then still folded is left out. The area lost on the way is returned.
+ * Where rounding folds a sliver over, or makes neighbours that touch overlap, strips thinner than
+ * half a millimetre are taken out and the area is drawn an eighth of a millimetre smaller (up to
+ * half a millimetre where that is not enough). What is then still no polygon is left out. The area
+ * lost on the way is returned.
  */
 export function validPolygons(areas: readonly AreaM[], grid: SiteGrid): WrittenPolygons {
-  let left = areas;
-  for (const mend of MENDS) {
-    left = mend(left);
-    const polygons = left.map((area) => polygonInDegrees(area, grid));
-    if (isValidMultiPolygon(polygons)) return { polygons, notDrawnM2: lost(areas, left) };
-  }
-  const kept = left.filter((area) => isValidMultiPolygon([polygonInDegrees(area, grid)]));
+  const drawn = drawable(areas, grid);
   return {
-    polygons: kept.map((area) => polygonInDegrees(area, grid)),
-    notDrawnM2: lost(areas, kept),
+    polygons: drawn.map((area) => polygonInDegrees(area, grid)),
+    notDrawnM2: Math.max(0, totalAreaM2(areas) - totalAreaM2(drawn)),
   };
 }
 
-const MENDS = [(areas: readonly AreaM[]): readonly AreaM[] => areas, withoutSlivers, drawnSmaller];
-
-function lost(before: readonly AreaM[], after: readonly AreaM[]): number {
-  return before === after ? 0 : Math.max(0, totalAreaM2(before) - totalAreaM2(after));
+function drawable(areas: readonly AreaM[], grid: SiteGrid): readonly AreaM[] {
+  const sound = areas.flatMap((area) => (areValid([area], grid) ? area : mended(area, grid)));
+  if (areValid(sound, grid)) return sound;
+  for (const smallerM of SMALLER_M) {
+    const apart = areas
+      .flatMap((area) => smaller(area, smallerM))
+      .filter((one) => areValid([one], grid));
+    if (areValid(apart, grid)) return apart;
+  }
+  return withoutClashes(sound, grid);
 }
 
-function withoutSlivers(areas: readonly AreaM[]): AreaM[] {
-  const half = SLIVER_M / 2;
-  const opened = grow(shrink(areas, half, "mitre"), half, "mitre");
-  return shrink(grow(opened, half, "mitre"), half, "mitre");
+function areValid(areas: readonly AreaM[], grid: SiteGrid): boolean {
+  return isValidMultiPolygon(areas.map((area) => polygonInDegrees(area, grid)));
 }
 
-function drawnSmaller(areas: readonly AreaM[]): AreaM[] {
-  return shrink(areas, SLIVER_M / 2, "mitre");
+/** One area as none, one or several that are valid. */
+function mended(area: AreaM, grid: SiteGrid): AreaM[] {
+  for (const smallerM of SMALLER_M) {
+    const parts = smaller(area, smallerM);
+    if (parts.every((one) => areValid([one], grid))) return parts;
+  }
+  return [];
+}
+
+/** Without strips thinner than four times the distance, then shrunk by it: slits become wider. */
+function smaller(area: AreaM, distanceM: number): AreaM[] {
+  // Part by part: one may lie in a hole of another.
+  const opened = shrink([area], 2 * distanceM, "mitre").flatMap((part) =>
+    grow([part], 2 * distanceM, "mitre"),
+  );
+  return opened.flatMap((part) => shrink([part], distanceM, "mitre"));
+}
+
+/** The larger ones that get along with each other. */
+function withoutClashes(areas: readonly AreaM[], grid: SiteGrid): AreaM[] {
+  const kept: AreaM[] = [];
+  for (const one of [...areas].sort((a, b) => areaM2(b) - areaM2(a))) {
+    if (areValid([...kept, one], grid)) kept.push(one);
+  }
+  return kept;
 }
