@@ -1,15 +1,5 @@
-import { rmSync } from "node:fs";
-import {
-  mkdir,
-  mkdtemp,
-  readdir,
-  readFile,
-  realpath,
-  rename,
-  rm,
-  stat,
-  writeFile,
-} from "node:fs/promises";
+import { mkdtempSync, rmSync } from "node:fs";
+import { mkdir, readdir, readFile, realpath, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, extname, join, resolve } from "node:path";
 import { PLAN_FILE_NAMES, type PlanFile } from "../src/export/plan-files.ts";
 import { TOOL } from "../src/version.ts";
@@ -58,18 +48,21 @@ async function isSummaryOfOurs(path: string): Promise<boolean> {
 export async function writeFolder(path: string, files: readonly PlanFile[]): Promise<void> {
   const parent = dirname(path);
   let begun: string | undefined;
+  let swapping = false;
   const onInterrupt = () => {
+    // The two renames are over in an instant: they are let finish.
+    if (swapping) return;
     if (begun) rmSync(begun, { recursive: true, force: true });
     process.exit(EXIT.interrupted);
   };
-  process.once("SIGINT", onInterrupt);
+  process.on("SIGINT", onInterrupt);
   try {
     await mkdir(parent, { recursive: true });
-    begun = await mkdtemp(join(parent, `.${TOOL}-`));
+    begun = mkdtempSync(join(parent, `.${TOOL}-`));
     const fresh = join(begun, "new");
     await mkdir(fresh);
     for (const file of files) await writeFile(join(fresh, file.name), file.text);
-    process.off("SIGINT", onInterrupt);
+    swapping = true;
     await swapIn(fresh, path, join(begun, "old"));
   } catch (error) {
     throw error instanceof Refusal ? error : notWritable(path, error);
