@@ -1,0 +1,72 @@
+import type { Degrees, Xy } from "../plane.ts";
+import { ringArea } from "../segments.ts";
+import {
+  areaOf,
+  differenceOf,
+  invalidity,
+  type Polygon,
+  polygonShape,
+  unionOfShapes,
+} from "../topology.ts";
+import { type Court, ofKind, type PlanFeature, polygonsIn, type SiteTruth } from "./types.ts";
+
+const KINDS = ["mown-area", "cut-off-area", "hand-trim"] as const;
+
+/** Areas: valid polygons, true sizes, and together the ground. */
+export function judgeAreas(court: Court, truth: SiteTruth | undefined): void {
+  const place = (ring: readonly Degrees[]): Xy[] => ring.map((at) => court.plane.toPlane(at));
+  for (const feature of court.plan.features) judgePolygons(court, feature);
+  let drawn = 0;
+  let stated = 0;
+  for (const kind of KINDS) {
+    for (const feature of ofKind(court, kind)) {
+      const size = polygonsIn(feature).reduce(
+        (sum, rings) => sum + polygonArea(rings.map(place)),
+        0,
+      );
+      const said = Number(feature.properties?.area_m2);
+      if (!(Math.abs(said - size) <= 0.005 + 1e-5 * size)) {
+        court.breach("area-size", { measured: said, allowed: size, loop: kind });
+      }
+      drawn += size;
+      stated += said;
+    }
+  }
+  const site = court.summary?.site as { area_m2: number } | undefined;
+  const tolerance = 0.02 + 1e-5 * drawn;
+  if (site && !(Math.abs(site.area_m2 - stated) <= tolerance)) {
+    court.breach("areas-do-not-add-up", { measured: stated, allowed: site.area_m2 });
+  }
+  if (!truth) return;
+  const shapes = (polygons: readonly Polygon[]) =>
+    unionOfShapes(polygons.map((rings) => polygonShape(rings.map(place))));
+  const lawn = shapes(truth.lawns.map((one) => one.polygon));
+  const things = shapes(truth.things.flatMap((thing) => thing.polygons));
+  const ground = areaOf(things.isEmpty() ? lawn : differenceOf(lawn, things));
+  court.figures.groundErrorM2 = drawn - ground;
+  if (!(Math.abs(drawn - ground) <= tolerance)) {
+    court.breach("ground-area", { measured: drawn, allowed: ground });
+  }
+}
+
+function judgePolygons(court: Court, feature: PlanFeature): void {
+  const polygons = polygonsIn(feature);
+  if (polygons.length === 0) return;
+  const first = court.plane.toPlane(polygons[0]![0]![0]!);
+  const why = invalidity(polygons);
+  if (why) court.breach("invalid-polygon", { at: first, measured: why });
+  // RFC 7946 §3.1.6: exterior rings anticlockwise, interior rings clockwise.
+  for (const rings of polygons) {
+    rings.forEach((ring, i) => {
+      const turn = ringArea(ring.slice(0, -1) as unknown as Xy[]);
+      if (i === 0 ? turn <= 0 : turn >= 0) court.breach("ring-winding", { at: first });
+    });
+  }
+}
+
+function polygonArea(rings: readonly (readonly Xy[])[]): number {
+  return rings.reduce((sum, ring, i) => {
+    const size = Math.abs(ringArea(ring.slice(0, -1)));
+    return sum + (i === 0 ? size : -size);
+  }, 0);
+}

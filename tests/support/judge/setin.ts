@@ -1,0 +1,150 @@
+import type { Degrees, Xy } from "../plane.ts";
+import {
+  between,
+  distance,
+  inside,
+  insidePolygon,
+  nearestOn,
+  type Segment,
+  SegmentGrid,
+  segmentsOf,
+} from "../segments.ts";
+import { type Polygon, polygonsOf, unionOf } from "../topology.ts";
+import type { Court, SiteTruth } from "./types.ts";
+
+interface Source {
+  readonly setinM: number;
+  readonly what: string;
+}
+
+/** Lawn edges are looked at in pieces of this length where kinds differ, metres. */
+const PIECE_M = 0.25;
+/** An edge line speaks for lawn edges this near to it and as good as parallel, metres. */
+const EDGE_LINE_REACH_M = 0.3;
+
+/**
+ * Set-in kept from every lawn edge and every thing, things shut out, wire on the lawn.
+ *
+ * A firm thing asks for its set-in only where the wire shuts it out; where it stands free inside
+ * the wire the wire must merely not run into it.
+ */
+export function judgeSetin(court: Court, truth: SiteTruth): void {
+  const place = (line: readonly Degrees[]): Xy[] => line.map((at) => court.plane.toPlane(at));
+  const lawns = truth.lawns.map(({ polygon }) => polygon.map(place));
+  // Edges between lawns that meet are no edges: only the outline of their union counts.
+  const outline = lawns.length === 1 ? lawns : unionRings(lawns);
+  const lines = (truth.edgeLines ?? []).map(({ line, setinM }) => ({ line: place(line), setinM }));
+  const lawnEdges = new SegmentGrid(
+    truth.lawns.flatMap(({ setinM }, i) => lawns[i]!.flatMap((ring) => segmentsOf(ring, setinM))),
+  );
+  const edges: Segment<Source>[] = outline.flatMap((rings) =>
+    rings.flatMap((ring) => lawnPieces(ring, lawnEdges, lines, truth.openSetinM)),
+  );
+  const bodies = court.loops.map((loop) => loop.wire.slice(0, -1));
+  for (const thing of truth.things) {
+    const polygons = thing.polygons.map((polygon) => polygon.map(place));
+    const first = polygons[0]![0]![0]!;
+    const shutIn = bodies.findIndex((body) => inside(first, body));
+    if (thing.contact === "flush") continue;
+    if (thing.contact === "loop" && shutIn !== -1) {
+      court.breach("thing-inside-wire", {
+        loop: court.loops[shutIn]!.name,
+        at: first,
+        measured: thing.name,
+      });
+    }
+    const free = thing.contact === "firm" && shutIn !== -1;
+    const setinM = free ? 0.02 : thing.setinM;
+    for (const rings of polygons) {
+      for (const ring of rings) edges.push(...pieces(ring, { setinM, what: thing.name }, 1));
+    }
+  }
+  measure(court, edges, outline);
+}
+
+function unionRings(lawns: readonly (readonly Xy[][])[]): Xy[][][] {
+  return polygonsOf(unionOf(lawns as readonly Polygon[]));
+}
+
+function pieces(ring: readonly Xy[], source: Source, lengthM: number): Segment<Source>[] {
+  return segmentsOf(ring, source).flatMap(({ a, b }) => {
+    const count = Math.max(1, Math.ceil(distance(a, b) / lengthM));
+    const at = (k: number): Xy => [
+      a[0] + ((b[0] - a[0]) * k) / count,
+      a[1] + ((b[1] - a[1]) * k) / count,
+    ];
+    return Array.from({ length: count }, (_, k) => ({ a: at(k), b: at(k + 1), data: source }));
+  });
+}
+
+function lawnPieces(
+  ring: readonly Xy[],
+  lawnEdges: SegmentGrid<number | undefined>,
+  lines: readonly { line: readonly Xy[]; setinM: number }[],
+  openSetinM: number,
+): Segment<Source>[] {
+  const lineSegments = lines.flatMap(({ line, setinM }) => segmentsOf(line, setinM));
+  const cut = pieces(ring, { setinM: openSetinM, what: "lawn edge" }, PIECE_M);
+  return cut.map(({ a, b, data }) => {
+    const own = lawnEdges
+      .near(a, b, 0.01)
+      .map((s) => lawnEdges.all[s]!)
+      .filter((s) => [a, b].every((p) => distance(p, nearestOn(p, s.a, s.b)) < 0.005))
+      .map((s) => s.data ?? openSetinM);
+    const told = lineSegments
+      .filter((s) => [a, b].every((p) => distance(p, nearestOn(p, s.a, s.b)) < EDGE_LINE_REACH_M))
+      .map((s) => s.data);
+    const kinds = told.length > 0 ? told : own;
+    const setinM = kinds.length > 0 ? Math.min(...kinds) : data.setinM;
+    return { a, b, data: { ...data, setinM } };
+  });
+}
+
+function measure(
+  court: Court,
+  edges: readonly Segment<Source>[],
+  lawns: readonly (readonly (readonly Xy[])[])[],
+): void {
+  const { relaxWithinM, setinSlackM } = court.limits;
+  const grid = new SegmentGrid(edges, 1);
+  const most = Math.max(...edges.map((edge) => edge.data.setinM));
+  const oneKind = edges.every((edge) => edge.data.setinM === edges[0]!.data.setinM);
+  for (const loop of court.loops) {
+    for (let i = 1; i < loop.wire.length; i++) {
+      const a = loop.wire[i - 1]!;
+      const b = loop.wire[i]!;
+      if (!lawns.some((rings) => insidePolygon(a, rings))) {
+        court.breach("off-the-lawn", { loop: loop.name, at: a });
+      }
+      for (const e of grid.near(a, b, most + 0.05)) {
+        const edge = edges[e]!;
+        const { distance: kept, onSecond } = between(a, b, edge.a, edge.b);
+        if (kept > edge.data.setinM + 0.05) continue;
+        let asked = edge.data.setinM;
+        if (!oneKind && relaxWithinM > 0 && kept < asked) {
+          for (const k of grid.near(onSecond, onSecond, relaxWithinM)) {
+            const other = edges[k]!;
+            const apart = distance(onSecond, nearestOn(onSecond, other.a, other.b));
+            // Free firm things are no edge kind: they ask for nothing and so relax nothing.
+            if (apart <= relaxWithinM && other.data.setinM > 0.02) {
+              asked = Math.min(asked, other.data.setinM);
+            }
+          }
+        }
+        const margin = kept - asked;
+        if (margin < court.figures.setinMarginM) {
+          court.figures.setinMarginM = margin;
+          court.figures.setinAt = court.plane.toDegrees(a);
+        }
+        if (margin < -setinSlackM) {
+          court.breach("set-in", {
+            loop: `${loop.name} from ${edge.data.what}`,
+            at: onSecond,
+            measured: kept,
+            allowed: asked - setinSlackM,
+          });
+        }
+      }
+    }
+  }
+}
