@@ -9,7 +9,7 @@ export interface SourceFile {
   readonly imports: readonly string[];
 }
 
-const IMPORT = /\b(?:from|import)\s*\(?\s*["']([^"']+)["']/g;
+const IMPORT = /\b(?:from|import)\s*\(?\s*["']([^"'\s]+)["']/g;
 
 /** All TypeScript files under a folder. */
 export async function sourceFiles(folder: string): Promise<SourceFile[]> {
