@@ -10,7 +10,8 @@
  */
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
 import { ENGINE_DECIMALS, engine, takeRings, toPaths } from "./engine.ts";
-import { areasFromRings, difference } from "./overlay.ts";
+import { nestingLevels } from "./nesting.ts";
+import { areasFromRings, difference, union } from "./overlay.ts";
 import { anticlockwise } from "./rings.ts";
 
 export type Join = "mitre" | "round";
@@ -41,7 +42,10 @@ function inflate(rings: readonly RingM[], deltaM: number, join: Join): RingM[] {
 
 /** All points within `distanceM` of the areas. Holes shrink, and vanish where they are small. */
 export function grow(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
-  if (areas.length === 0) return [];
+  return levelByLevel(areas, (level) => growLevel(level, distanceM, join));
+}
+
+function growLevel(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
   const shells = inflate(
     areas.map((area) => anticlockwise(area.shell)),
     distanceM,
@@ -56,7 +60,10 @@ export function grow(areas: readonly AreaM[], distanceM: number, join: Join): Ar
 
 /** All points of the areas at least `distanceM` from their edges. May be empty. */
 export function shrink(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
-  if (areas.length === 0) return [];
+  return levelByLevel(areas, (level) => shrinkLevel(level, distanceM, join));
+}
+
+function shrinkLevel(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
   const shells = inflateEach(
     areas.map((area) => anticlockwise(area.shell)),
     -distanceM,
@@ -66,6 +73,20 @@ export function shrink(areas: readonly AreaM[], distanceM: number, join: Join): 
   if (holes.length === 0) return shells;
   const grown = areasFromRings(inflate(holes, distanceM, join), "non-zero");
   return difference(shells, grown);
+}
+
+/**
+ * Works on areas that lie in holes of others (an island in a pond) apart from those: taking all
+ * holes off all shells at once would take such an area off with the hole it lies in.
+ */
+function levelByLevel(
+  areas: readonly AreaM[],
+  work: (level: readonly AreaM[]) => AreaM[],
+): AreaM[] {
+  if (areas.length === 0) return [];
+  const levels = nestingLevels(areas);
+  if (levels.length === 1) return work(levels[0]!);
+  return union(levels.flatMap(work));
 }
 
 /** Offsets rings that do not overlap each other, each as an area of its own. */

@@ -7,6 +7,9 @@ export interface Contact {
   /** Numbers of the two rings; the same where a ring meets itself. */
   readonly ringA: number;
   readonly ringB: number;
+  /** Numbers of the two segments' first vertices in their rings. */
+  readonly segmentA: number;
+  readonly segmentB: number;
   /** `cross`: the segments pass through each other; `touch`: an end lies on the other. */
   readonly kind: "cross" | "touch";
   readonly atM: PointM;
@@ -57,18 +60,23 @@ export function ringContacts(rings: readonly RingM[]): Contact[] {
       const q = (p + 2) % ringB.length;
       const neighbours = owner[a] === owner[b] && (p === j || q === i);
       const [ce, cn, de, dn] = [ringB[p]!, ringB[p + 1]!, ringB[q]!, ringB[q + 1]!];
-      const contact = neighbours
+      const met = neighbours
         ? foldedBack(ae, an, be, bn, ce, cn, de, dn, p === j)
-        : segmentContact(ae, an, be, bn, ce, cn, de, dn);
-      if (contact) contacts.push({ ringA: owner[a]!, ringB: owner[b]!, ...contact });
+        : segmentContacts(ae, an, be, bn, ce, cn, de, dn);
+      for (const { kind, atM } of met) {
+        const [ringNumberA, ringNumberB] = [owner[a]!, owner[b]!];
+        const [segmentA, segmentB] = [i >> 1, p >> 1];
+        contacts.push({ ringA: ringNumberA, ringB: ringNumberB, segmentA, segmentB, kind, atM });
+      }
     }
   }
   return contacts;
 }
 
-type Met = Pick<Contact, "kind" | "atM"> | undefined;
+type Met = readonly Pick<Contact, "kind" | "atM">[];
 
-function segmentContact(
+/** A crossing, or every end of one segment that lies on the other (two where they overlap). */
+function segmentContacts(
   ae: number,
   an: number,
   be: number,
@@ -80,29 +88,24 @@ function segmentContact(
 ): Met {
   const c = Math.sign(orient2d(ae, an, be, bn, ce, cn));
   const d = Math.sign(orient2d(ae, an, be, bn, de, dn));
-  if (c * d > 0) return undefined;
+  if (c * d > 0) return [];
   const a = Math.sign(orient2d(ce, cn, de, dn, ae, an));
   const b = Math.sign(orient2d(ce, cn, de, dn, be, bn));
-  if (a * b > 0) return undefined;
+  if (a * b > 0) return [];
   if (c * d < 0 && a * b < 0) {
-    return { kind: "cross", atM: crossing(ae, an, be, bn, ce, cn, de, dn) };
+    return [{ kind: "cross", atM: crossing(ae, an, be, bn, ce, cn, de, dn) }];
   }
-  for (const [e, n] of [
-    [ce, cn],
-    [de, dn],
-  ] as const) {
-    if (onSegment(ae, an, be, bn, e, n)) return { kind: "touch", atM: [e, n] };
-  }
-  for (const [e, n] of [
-    [ae, an],
-    [be, bn],
-  ] as const) {
-    if (onSegment(ce, cn, de, dn, e, n)) return { kind: "touch", atM: [e, n] };
-  }
-  return undefined;
+  const touches: PointM[] = [];
+  if (onSegment(ae, an, be, bn, ce, cn)) touches.push([ce, cn]);
+  if (onSegment(ae, an, be, bn, de, dn)) touches.push([de, dn]);
+  if (onSegment(ce, cn, de, dn, ae, an)) touches.push([ae, an]);
+  if (onSegment(ce, cn, de, dn, be, bn)) touches.push([be, bn]);
+  return touches
+    .filter(([e, n], k) => touches.findIndex((t) => t[0] === e && t[1] === n) === k)
+    .map((atM) => ({ kind: "touch", atM }));
 }
 
-/** Whether two segments with a common vertex lie on each other. */
+/** Where two segments with a common vertex lie on each other: the end of the shorter. */
 function foldedBack(
   ae: number,
   an: number,
@@ -116,9 +119,11 @@ function foldedBack(
 ): Met {
   // Forward: a → b = c → d. Otherwise c → d = a → b.
   const [ve, vn, pe, pn, qe, qn] = forward ? [be, bn, ae, an, de, dn] : [ae, an, ce, cn, be, bn];
-  if (orient2d(ve, vn, pe, pn, qe, qn) !== 0) return undefined;
+  if (orient2d(ve, vn, pe, pn, qe, qn) !== 0) return [];
   const along = (pe - ve) * (qe - ve) + (pn - vn) * (qn - vn);
-  return along > 0 ? { kind: "touch", atM: [ve, vn] } : undefined;
+  if (along <= 0) return [];
+  const shorter = Math.hypot(pe - ve, pn - vn) <= Math.hypot(qe - ve, qn - vn);
+  return [{ kind: "touch", atM: shorter ? [pe, pn] : [qe, qn] }];
 }
 
 function onSegment(ae: number, an: number, be: number, bn: number, e: number, n: number): boolean {

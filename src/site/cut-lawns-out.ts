@@ -1,8 +1,8 @@
 import Flatbush from "flatbush";
 import { shareInside } from "../geometry/containment.ts";
 import { difference } from "../geometry/overlay.ts";
-import { withoutPinches } from "../geometry/pinches.ts";
 import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { soundAreas } from "../geometry/sound-areas.ts";
 import type { Lawn } from "../model/site.ts";
 import type { NewThing } from "./make-things.ts";
 import { listed, type Note, squareMetres } from "./notes.ts";
@@ -38,7 +38,7 @@ export function cutLawnsOut(
         ),
       );
     if (inside.length === 0) return [thing];
-    const areas = withoutPinches(
+    const areas = soundAreas(
       difference(
         thing.areas,
         inside.map((lawn) => lawn.area),

@@ -1,9 +1,9 @@
 import Flatbush from "flatbush";
-import { areaHolds } from "../geometry/containment.ts";
+import { ringHolds } from "../geometry/containment.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { NO_AREA_M2, withoutPinches } from "../geometry/pinches.ts";
 import { anticlockwise, areaM2, boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { NO_AREA_M2, soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Role } from "../model/roles.ts";
 import type { Lawn } from "../model/site.ts";
@@ -48,12 +48,12 @@ export function fillHoles(
   const result = lawns.map((lawn) => {
     const kept = lawn.area.holes.filter((ring, h) => {
       const hole: AreaM = { shell: anticlockwise(ring), holes: [] };
-      const inner = lawnsAt(hole).filter((l) => areaHolds(hole.shell, lawns[l]!.area.shell));
+      const inner = lawnsAt(hole).filter((l) => ringHolds(hole.shell, lawns[l]!.area.shell));
       const courts = inner.map((l) => lawns[l]!.area);
       const fillers = thingsAt(hole);
       const drawn = [...courts, ...fillers.flatMap((t) => filled[t]!.areas)];
       const open = drawn.length === 0 ? [hole] : difference([hole], drawn);
-      const left = withoutPinches(open);
+      const left = soundAreas(open);
       const openM2 = drawn.length === 0 ? areaM2(hole) : openAfterFit(hole, drawn);
       if (fillers.length > 0 && openM2 <= OPEN_SHARE * areaM2(hole)) {
         for (const sliver of left) widen(filled, fillers, sliver);
@@ -95,7 +95,7 @@ function widen(things: NewThing[], candidates: readonly number[], sliver: AreaM)
   }
   const thing = things[best]!;
   // Grown by a twentieth of a millimetre, so that no hairline stays between the two.
-  const areas = withoutPinches(union([...thing.areas, ...grow([sliver], 0.00005, "mitre")]));
+  const areas = soundAreas(union([...thing.areas, ...grow([sliver], 0.00005, "mitre")]));
   things[best] = { ...thing, areas };
 }
 

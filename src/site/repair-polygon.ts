@@ -1,7 +1,6 @@
 import type { Position } from "geojson";
-import { areaHolds } from "../geometry/containment.ts";
+import { ringHolds } from "../geometry/containment.ts";
 import { areasFromRings, difference, intersection, union } from "../geometry/overlay.ts";
-import { NO_AREA_M2, withoutPinches } from "../geometry/pinches.ts";
 import { ringContacts } from "../geometry/ring-contacts.ts";
 import {
   anticlockwise,
@@ -10,6 +9,7 @@ import {
   totalAreaM2,
   vertexAt,
 } from "../geometry/rings.ts";
+import { NO_AREA_M2, soundAreas } from "../geometry/sound-areas.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import { type CleanedRing, cleanRing } from "./clean-ring.ts";
@@ -55,7 +55,7 @@ export function repairPolygon(
   );
   const clean =
     contacts.length === 0 &&
-    soundHoles.every((hole) => areaHolds(shell, hole)) &&
+    soundHoles.every((hole) => ringHolds(shell, hole)) &&
     !nested(soundHoles);
   if (clean) {
     return { areas: [{ shell: anticlockwise(shell), holes: soundHoles.map(clockwise) }], bays: [] };
@@ -65,7 +65,7 @@ export function repairPolygon(
 
 /** Holes that neither cross nor touch overlap only where one lies in another. */
 function nested(holes: readonly RingM[]): boolean {
-  return holes.some((outer, i) => holes.some((inner, j) => i !== j && areaHolds(outer, inner)));
+  return holes.some((outer, i) => holes.some((inner, j) => i !== j && ringHolds(outer, inner)));
 }
 
 function cutHoles(
@@ -78,7 +78,7 @@ function cutHoles(
   const bays: AreaM[] = [];
   for (const hole of holeAreas) {
     if (hole.length === 0) continue;
-    const inside = withoutPinches(intersection(hole, shellAreas));
+    const inside = soundAreas(intersection(hole, shellAreas));
     const areaM2 = totalAreaM2(hole);
     const insideM2 = totalAreaM2(inside);
     const atM = vertexAt(hole[0]!.shell, 0);
@@ -108,7 +108,7 @@ function cutHoles(
       kept.push(...hole);
     }
   }
-  const merged = withoutPinches(union(kept));
+  const merged = soundAreas(union(kept));
   const overlapM2 = totalAreaM2(kept) - totalAreaM2(merged);
   if (overlapM2 >= NO_AREA_M2) {
     const crossing = ringContacts(kept.map((hole) => hole.shell)).find((c) => c.ringA !== c.ringB);
@@ -121,12 +121,12 @@ function cutHoles(
       ...source,
     });
   }
-  const areas = withoutPinches(difference(shellAreas, [...merged, ...bays]));
+  const areas = soundAreas(difference(shellAreas, [...merged, ...bays]));
   // Holes that touch the outline along a stretch are bays of it, not holes.
   const rims = areas.flatMap((area) => area.holes.map((hole) => ({ shell: hole, holes: [] })));
   const touching = merged.filter(
     (hole) =>
-      !rims.some((rim) => areaHolds(rim.shell, hole.shell) || samePlace(rim.shell, hole.shell)),
+      !rims.some((rim) => ringHolds(rim.shell, hole.shell) || samePlace(rim.shell, hole.shell)),
   );
   return { areas, bays: [...bays, ...touching] };
 }
@@ -144,7 +144,7 @@ function untangled(
   note: Note,
 ): AreaM[] {
   if (contacts.length === 0) return [{ shell: anticlockwise(ring), holes: [] }];
-  const areas = withoutPinches(areasFromRings([ring], "even-odd"));
+  const areas = soundAreas(areasFromRings([ring], "even-odd"));
   const crossings = contacts.filter((contact) => contact.kind === "cross");
   const first = (crossings[0] ?? contacts[0]!).atM;
   const pieces =

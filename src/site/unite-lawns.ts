@@ -1,8 +1,8 @@
 import { EdgeIndex } from "../geometry/edge-index.ts";
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { intersection, union } from "../geometry/overlay.ts";
-import { withoutPinches } from "../geometry/pinches.ts";
 import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { soundAreas } from "../geometry/sound-areas.ts";
 import { stretchWithin } from "../geometry/stretch.ts";
 import type { AreaM, LineM, PointM, RingM } from "../model/geometry.ts";
 import type { Lawn } from "../model/site.ts";
@@ -82,10 +82,11 @@ function findMeetings(pieces: readonly LawnPiece[]): Meeting[] {
       }
     }
   });
-  return [...meetings.values()].filter((meeting) => {
+  for (const meeting of meetings.values()) {
     const frontM = meeting.fronts.reduce((sum, front) => sum + front.lengthM, 0);
-    return meeting.overlaps || frontM >= JOIN_FRONT_M;
-  });
+    if (frontM < JOIN_FRONT_M) meeting.fronts.length = 0;
+  }
+  return [...meetings.values()].filter((meeting) => meeting.overlaps || meeting.fronts.length > 0);
 }
 
 /** Owners that hold most of a few places on a ring; one place alone may lie on an edge. */
@@ -155,7 +156,7 @@ function uniteGroup(
   const parts = group.flatMap((piece) => piece.areas);
   const united = union(parts);
   const overlapM2 = totalAreaM2(parts) - totalAreaM2(united);
-  const names = listed(group.map((piece) => piece.name));
+  const names = listed([...new Set(group.map((piece) => piece.name))]);
   const [first] = group as [LawnPiece];
   const place = fronts[0] ? vertexAt(fronts[0].line, 0) : vertexAt(group[1]!.areas[0]!.shell, 0);
   if (overlapM2 >= OVERLAP_M2) {
@@ -169,7 +170,7 @@ function uniteGroup(
     });
   }
   const longest = fronts.filter((front) => front.lengthM > 0.001);
-  if (longest.length === 0) return withoutPinches(united);
+  if (longest.length === 0) return soundAreas(united);
   // Closed: what a disc of half the gap cannot get into. Strips keep that to the seams.
   const half = JOIN_GAP_M / 2 + 0.0002;
   const closed = shrink(grow(united, half, "mitre"), half, "mitre");
@@ -179,8 +180,8 @@ function uniteGroup(
     "butt",
     "mitre",
   );
-  const seams = grow(intersection(strips, closed), SEAM_OVERLAP_M, "mitre");
-  const joined = withoutPinches(union([...united, ...seams]));
+  const seams = intersection(strips, closed);
+  const joined = soundAreas(union([...united, ...seams]));
   if (joined.length < united.length || overlapM2 < OVERLAP_M2) {
     const metres = longest.reduce((sum, front) => sum + front.lengthM, 0);
     note({

@@ -1,0 +1,29 @@
+import Flatbush from "flatbush";
+import type { AreaM, RingM } from "../model/geometry.ts";
+import { boxOf, ringContains } from "./rings.ts";
+
+/**
+ * Areas sorted by how many holes of others they lie in: those in none, those in one, and so on.
+ * For areas that do not overlap. About n log n.
+ */
+export function nestingLevels(areas: readonly AreaM[]): AreaM[][] {
+  const holes: RingM[] = areas.flatMap((area) => area.holes);
+  if (holes.length === 0 || areas.length === 1) return [[...areas]];
+  const index = new Flatbush(holes.length);
+  for (const hole of holes) {
+    const box = boxOf(hole);
+    index.add(box.minE, box.minN, box.maxE, box.maxN);
+  }
+  index.finish();
+  const levels: AreaM[][] = [];
+  for (const area of areas) {
+    // The middle of an edge: a vertex may stand on the hole's rim.
+    const e = (area.shell[0]! + area.shell[2]!) / 2;
+    const n = (area.shell[1]! + area.shell[3]!) / 2;
+    const around = index.search(e, n, e, n).filter((h) => ringContains(holes[h]!, e, n));
+    const level = levels[around.length] ?? [];
+    levels[around.length] = level;
+    level.push(area);
+  }
+  return Array.from(levels, (level) => level ?? []).filter((level) => level.length > 0);
+}
