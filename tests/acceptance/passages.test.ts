@@ -77,9 +77,7 @@ describe("two squares of 20 m joined by a neck", () => {
     }
     expect(summary.passages).toHaveLength(1);
     expect(Math.abs(summary.passages[0]!.width_m - width)).toBeLessThanOrEqual(0.005);
-    expect(Math.abs(summary.passages[0]!.wire_width_m - Math.max(wire, 0))).toBeLessThanOrEqual(
-      0.01,
-    );
+    expect(Math.abs(summary.passages[0]!.wire_width_m - wire)).toBeLessThanOrEqual(0.01);
     expect(summary.passages[0]!.verdict).toBe(verdictOf(wire, profile));
   });
 

@@ -40,7 +40,9 @@ describe.each([0, 17, 45, 123])("a lawn of 40 m × 25 m turned by %i°", (turnDe
     expect(figures.minVertexApartM).toBeGreaterThan(0.009);
     const [loop] = written.summary.loops;
     expect(loop).toMatchObject({ exclusion_loops: 1 });
-    expect(loop!.paired_run_m).toBeCloseTo(9.9, 1);
+    // The chords round the bed may stand off it by the profile's 0.15 m.
+    expect(loop!.paired_run_m).toBeGreaterThan(9.9 - 0.15);
+    expect(loop!.paired_run_m).toBeLessThan(9.91);
   });
 });
 

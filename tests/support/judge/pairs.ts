@@ -39,14 +39,14 @@ export function judgePairs(court: Court, loop: WireLoop): void {
           i + 1 === line.length ? Infinity : span - s,
         );
         if (fromEnds < END_CLEAR_M || fromBends < BEND_CLEAR_M) continue;
-        cut([a[0] + u[0] * s, a[1] + u[1] * s], u);
+        cut([a[0] + u[0] * s, a[1] + u[1] * s], u, fromEnds);
       }
       walked += span;
     }
   }
 
   /** Measures the two wires along a line square to the run. */
-  function cut(at: Xy, u: Xy): void {
+  function cut(at: Xy, u: Xy, fromEnds: number): void {
     const across: Xy = [-u[1], u[0]];
     const hits: { off: number; forward: boolean }[] = [];
     for (const s of grid.near(at, at, LOOK_M)) {
@@ -64,7 +64,8 @@ export function judgePairs(court: Court, loop: WireLoop): void {
     const gap = left.off - right.off;
     court.figures.minGapM = Math.min(court.figures.minGapM, gap);
     court.figures.maxGapM = Math.max(court.figures.maxGapM, gap);
-    if (gap < GAP_MIN_M || gap > GAP_MAX_M) say("pair-gap", { at, measured: gap });
+    if (gap < GAP_MIN_M || gap > GAP_MAX_M)
+      say("pair-gap", { at, measured: gap, allowed: `${fromEnds.toFixed(2)} m from the end` });
     if (left.forward === right.forward) say("pair-direction", { at });
   }
 }

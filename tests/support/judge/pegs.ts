@@ -59,7 +59,10 @@ export function judgePegs(court: Court, loop: WireLoop): void {
 
   function judgeChainage(peg: (typeof pegs)[number], at: readonly number[]): void {
     const { at: place } = peg;
-    if (at.length === 0) return say("peg-without-vertex", { at: place });
+    if (at.length === 0) {
+      say("peg-without-vertex", { at: place });
+      return;
+    }
     const stated = [peg.chainage, ...(peg.second === undefined ? [] : [Number(peg.second)])];
     // At a corner from which several runs set out the wire comes by more than twice.
     const wanted = at.slice(0, 2);

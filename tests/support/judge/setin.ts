@@ -15,7 +15,14 @@ import type { Court, SiteTruth } from "./types.ts";
 interface Source {
   readonly setinM: number;
   readonly what: string;
+  /** Whether the wire must keep away from it. */
+  readonly asks: boolean;
+  /** Whether its set-in may stand for that of edges near by. */
+  readonly relaxes: boolean;
 }
+
+/** A wire keeps at least this clear of a firm thing that stands free inside it, metres. */
+const FREE_FIRM_M = 0.02;
 
 /** Lawn edges are looked at in pieces of this length where kinds differ, metres. */
 const PIECE_M = 0.25;
@@ -45,7 +52,6 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
     const polygons = thing.polygons.map((polygon) => polygon.map(place));
     const first = polygons[0]![0]![0]!;
     const shutIn = bodies.findIndex((body) => inside(first, body));
-    if (thing.contact === "flush") continue;
     if (thing.contact === "loop" && shutIn !== -1) {
       court.breach("thing-inside-wire", {
         loop: court.loops[shutIn]!.name,
@@ -54,9 +60,15 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
       });
     }
     const free = thing.contact === "firm" && shutIn !== -1;
-    const setinM = free ? 0.02 : thing.setinM;
+    const source: Source = {
+      setinM: free ? FREE_FIRM_M : thing.setinM,
+      what: thing.name,
+      // Flush paving may be run over; where it is lawn edge its set-in is the least of all.
+      asks: thing.contact !== "flush",
+      relaxes: !free,
+    };
     for (const rings of polygons) {
-      for (const ring of rings) edges.push(...pieces(ring, { setinM, what: thing.name }, 1));
+      for (const ring of rings) edges.push(...pieces(ring, source, PIECE_M));
     }
   }
   measure(court, edges, outline);
@@ -84,7 +96,11 @@ function lawnPieces(
   openSetinM: number,
 ): Segment<Source>[] {
   const lineSegments = lines.flatMap(({ line, setinM }) => segmentsOf(line, setinM));
-  const cut = pieces(ring, { setinM: openSetinM, what: "lawn edge" }, PIECE_M);
+  const cut = pieces(
+    ring,
+    { setinM: openSetinM, what: "lawn edge", asks: true, relaxes: true },
+    PIECE_M,
+  );
   return cut.map(({ a, b, data }) => {
     const own = lawnEdges
       .near(a, b, 0.01)
@@ -118,6 +134,7 @@ function measure(
       }
       for (const e of grid.near(a, b, most + 0.05)) {
         const edge = edges[e]!;
+        if (!edge.data.asks) continue;
         const { distance: kept, onSecond } = between(a, b, edge.a, edge.b);
         if (kept > edge.data.setinM + 0.05) continue;
         let asked = edge.data.setinM;
@@ -125,8 +142,7 @@ function measure(
           for (const k of grid.near(onSecond, onSecond, relaxWithinM)) {
             const other = edges[k]!;
             const apart = distance(onSecond, nearestOn(onSecond, other.a, other.b));
-            // Free firm things are no edge kind: they ask for nothing and so relax nothing.
-            if (apart <= relaxWithinM && other.data.setinM > 0.02) {
+            if (apart <= relaxWithinM && other.data.relaxes) {
               asked = Math.min(asked, other.data.setinM);
             }
           }

@@ -15,6 +15,9 @@ import { type Court, ofKind, polygonsIn, positions, type WireLoop } from "./type
 /** Vertices nearer than this to each other count as touching, metres. */
 const TOUCH_M = 0.001;
 
+/** Parts of a wire this near to each other along it are judged as neighbours, metres. */
+const NEIGHBOUR_M = 0.005;
+
 /** Closed, simple, anticlockwise, spans, length, station, exclusion loops of one loop. */
 export function judgeWire(court: Court, loop: WireLoop): void {
   const { wire, degrees, name } = loop;
@@ -23,7 +26,10 @@ export function judgeWire(court: Court, loop: WireLoop): void {
   const first = degrees[0]!;
   const last = degrees[degrees.length - 1]!;
   const start = wire[0]!;
-  if (wire.length < 4) return say("wire-too-short", { measured: wire.length });
+  if (wire.length < 4) {
+    say("wire-too-short", { measured: wire.length });
+    return;
+  }
   if (first[0] !== last[0] || first[1] !== last[1]) say("not-closed", { at: start });
   if (!isSimpleLine(degrees)) say("not-simple", { at: start });
   if (ringArea(wire.slice(0, -1)) <= 0 || loop.properties.direction !== "anticlockwise") {
@@ -69,9 +75,15 @@ function judgeNearness(court: Court, loop: WireLoop): void {
   const spans = segmentsOf(wire, 0);
   const grid = new SegmentGrid(spans, 1);
   const n = spans.length;
+  const total = loop.chainage[n]!;
+  /** Shortest way along the wire from vertex i to span j. */
+  const alongWire = (i: number, j: number): number => {
+    const way = (k: number) => Math.abs(loop.chainage[k]! - loop.chainage[i]!);
+    return Math.min(...[j, j + 1].map((k) => Math.min(way(k), total - way(k))));
+  };
   spans.forEach(({ a }, i) => {
     for (const j of grid.near(a, a, 0.05)) {
-      if (j === i || (j + 1) % n === i) continue;
+      if (j === i || (j + 1) % n === i || alongWire(i, j) < NEIGHBOUR_M) continue;
       const apart = distance(a, nearestOn(a, spans[j]!.a, spans[j]!.b));
       court.figures.minVertexApartM = Math.min(court.figures.minVertexApartM, apart);
       if (apart < TOUCH_M) {
