@@ -2,11 +2,12 @@
  * From layers in the site grid to a site: every feature given a role, everything repaired, what is
  * no concern of a lawn left out, and each of these steps told in a finding.
  */
+import type { EdgeIndex } from "../geometry/edge-index.ts";
 import type { GridLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Role } from "../model/roles.ts";
-import type { EdgeLine, Lawn, Site, SiteGrid, Thing } from "../model/site.ts";
+import type { EdgeLine, Site, SiteGrid, Thing } from "../model/site.ts";
 import { cutLawnsOut } from "./cut-lawns-out.ts";
 import { withoutDuplicates } from "./duplicates.ts";
 import { crossesLawn, edgeLinesOf, UPRIGHT } from "./edge-lines.ts";
@@ -48,7 +49,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
 
   const around = new Neighbourhood(united.map((lawn) => lawn.area));
   const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
-  const made = makeAll(near, united, profile, note);
+  const made = makeAll(near, around.edges, profile, note);
   const onTop = cutLawnsOut(made.things, united, note);
   const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces)], note);
 
@@ -92,7 +93,7 @@ function nearShapes(
 
 function makeAll(
   near: readonly { shape: RawShape; role: Role }[],
-  lawns: readonly Lawn[],
+  edges: EdgeIndex,
   profile: Profile,
   note: Note,
 ): { things: NewThing[]; edgeLines: EdgeLine[] } {
@@ -106,17 +107,9 @@ function makeAll(
       edgeLines.push(...edgeLinesOf(shape, undefined, note));
     } else if (role === "firm" && shape.shape === "line" && kind && UPRIGHT.has(kind)) {
       // A wall along a lawn tells its edge; one that runs through it takes its strip away too.
-      const silent = new Tally();
-      const strips = makeThings(shape, role, profile, silent, () => {});
       edgeLines.push(...edgeLinesOf(shape, kind, note));
-      const widthM = shape.assigned.widthM ?? 0.3;
-      if (
-        crossesLawn(
-          strips.flatMap((strip) => strip.areas),
-          widthM,
-          lawns,
-        )
-      ) {
+      if (shape.assigned.because === "barrier=retaining_wall") retaining.push(shape);
+      if (crossesLawn(shape, shape.assigned.widthM ?? 0.3, edges)) {
         things.push(...makeThings(shape, role, profile, tally, () => {}));
       }
     } else {

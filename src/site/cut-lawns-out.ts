@@ -1,7 +1,7 @@
-import Flatbush from "flatbush";
+import { boxFinder } from "../geometry/box-finder.ts";
 import { shareInside } from "../geometry/containment.ts";
 import { difference } from "../geometry/overlay.ts";
-import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { Lawn } from "../model/site.ts";
 import type { NewThing } from "./make-things.ts";
@@ -19,16 +19,9 @@ export function cutLawnsOut(
   lawns: readonly Lawn[],
   note: Note,
 ): NewThing[] {
-  const index = new Flatbush(lawns.length);
-  for (const lawn of lawns) {
-    const box = boxOf(lawn.area.shell);
-    index.add(box.minE, box.minN, box.maxE, box.maxN);
-  }
-  index.finish();
+  const lawnsAt = boxFinder(lawns.map((lawn) => [lawn.area]));
   return things.flatMap((thing) => {
-    const box = boxOf(...thing.areas.map((area) => area.shell));
-    const inside = index
-      .search(box.minE, box.minN, box.maxE, box.maxN)
+    const inside = lawnsAt(thing.areas)
       .map((l) => lawns[l]!)
       .filter((lawn) =>
         thing.areas.some(

@@ -1,9 +1,7 @@
-import { shrink } from "../geometry/offset.ts";
-import { intersection } from "../geometry/overlay.ts";
-import { boxOf, totalAreaM2 } from "../geometry/rings.ts";
-import type { AreaM, LineM } from "../model/geometry.ts";
+import type { EdgeIndex } from "../geometry/edge-index.ts";
+import type { LineM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
-import type { EdgeLine, Lawn } from "../model/site.ts";
+import type { EdgeLine } from "../model/site.ts";
 import { readAttributes } from "./attributes.ts";
 import { cleanLine } from "./clean-line.ts";
 import { cleanRing } from "./clean-ring.ts";
@@ -54,34 +52,25 @@ function linesOf(shape: RawShape): LineM[] {
   return [...lines, ...rings].filter((line) => line.length >= 4);
 }
 
+/** Distance between the places at which an upright line is looked at, metres. */
+const LOOK_EVERY_M = 0.25;
+
 /**
- * Whether a wall, fence, hedge or kerb parts a lawn, rather than standing along its edge: its strip
- * reaches further into a lawn than its own thickness.
+ * Whether a wall, fence, hedge or kerb parts a lawn, rather than standing along its edge: somewhere
+ * it runs inside a lawn, farther than its own thickness from every edge.
+ *
+ * @param edges the edges of all lawns
  */
-export function crossesLawn(
-  strip: readonly AreaM[],
-  thicknessM: number,
-  lawns: readonly Lawn[],
-): boolean {
-  const box = boxOf(...strip.map((area) => area.shell));
-  const near = lawns.filter((lawn) => {
-    const other = boxOf(lawn.area.shell);
-    return (
-      other.minE <= box.maxE &&
-      other.maxE >= box.minE &&
-      other.minN <= box.maxN &&
-      other.maxN >= box.minN
-    );
+export function crossesLawn(shape: RawShape, thicknessM: number, edges: EdgeIndex): boolean {
+  return linesOf(shape).some((line) => {
+    for (let i = 0; i + 3 < line.length; i += 2) {
+      const [ae, an, be, bn] = [line[i]!, line[i + 1]!, line[i + 2]!, line[i + 3]!];
+      const looks = Math.ceil(Math.hypot(be - ae, bn - an) / LOOK_EVERY_M);
+      for (let k = 0; k <= looks; k++) {
+        const at = [ae + (k / looks) * (be - ae), an + (k / looks) * (bn - an)] as const;
+        if (edges.contains(...at) && edges.edgesNear(at, at, thicknessM).length === 0) return true;
+      }
+    }
+    return false;
   });
-  if (near.length === 0) return false;
-  const inside = intersection(
-    strip,
-    near.map((lawn) => lawn.area),
-  );
-  const core = shrink(
-    near.map((lawn) => lawn.area),
-    thicknessM,
-    "mitre",
-  );
-  return totalAreaM2(intersection(inside, core)) > thicknessM * thicknessM;
 }

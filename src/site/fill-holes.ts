@@ -1,8 +1,8 @@
-import Flatbush from "flatbush";
+import { boxFinder } from "../geometry/box-finder.ts";
 import { ringHolds } from "../geometry/containment.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { anticlockwise, areaM2, boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { anticlockwise, areaM2, totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import { NO_AREA_M2, soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Role } from "../model/roles.ts";
@@ -41,16 +41,16 @@ export function fillHoles(
   note: Note,
 ): { lawns: Lawn[]; things: NewThing[] } {
   const filled = [...things];
-  const thingsAt = finder(things.map((thing) => (FILLING.has(thing.role) ? thing.areas : [])));
-  const lawnsAt = finder(lawns.map((lawn) => [lawn.area]));
+  const thingsAt = boxFinder(things.map((thing) => (FILLING.has(thing.role) ? thing.areas : [])));
+  const lawnsAt = boxFinder(lawns.map((lawn) => [lawn.area]));
   const beds: NewThing[] = [];
   const fitted: string[] = [];
   const result = lawns.map((lawn) => {
     const kept = lawn.area.holes.filter((ring, h) => {
       const hole: AreaM = { shell: anticlockwise(ring), holes: [] };
-      const inner = lawnsAt(hole).filter((l) => ringHolds(hole.shell, lawns[l]!.area.shell));
+      const inner = lawnsAt([hole]).filter((l) => ringHolds(hole.shell, lawns[l]!.area.shell));
       const courts = inner.map((l) => lawns[l]!.area);
-      const fillers = thingsAt(hole);
+      const fillers = thingsAt([hole]);
       const drawn = [...courts, ...fillers.flatMap((t) => filled[t]!.areas)];
       const open = drawn.length === 0 ? [hole] : difference([hole], drawn);
       const left = soundAreas(open);
@@ -97,27 +97,6 @@ function widen(things: NewThing[], candidates: readonly number[], sliver: AreaM)
   // Grown by a twentieth of a millimetre, so that no hairline stays between the two.
   const areas = soundAreas(union([...thing.areas, ...grow([sliver], 0.00005, "mitre")]));
   things[best] = { ...thing, areas };
-}
-
-/** Numbers of the groups whose box meets that of an area. */
-function finder(groups: readonly (readonly AreaM[])[]): (area: AreaM) => number[] {
-  const numbers: number[] = [];
-  const boxes = groups.flatMap((areas, g) => {
-    if (areas.length === 0) return [];
-    numbers.push(g);
-    return [boxOf(...areas.map((area) => area.shell))];
-  });
-  if (boxes.length === 0) return () => [];
-  const index = new Flatbush(boxes.length);
-  for (const box of boxes) index.add(box.minE, box.minN, box.maxE, box.maxN);
-  index.finish();
-  return (area) => {
-    const box = boxOf(area.shell);
-    return index
-      .search(box.minE, box.minN, box.maxE, box.maxN)
-      .map((i) => numbers[i]!)
-      .sort((a, b) => a - b);
-  };
 }
 
 function report(beds: readonly NewThing[], fitted: readonly string[], note: Note): void {

@@ -1,7 +1,7 @@
-import Flatbush from "flatbush";
+import { boxFinder } from "../geometry/box-finder.ts";
 import { shareInside } from "../geometry/containment.ts";
 import { intersection } from "../geometry/overlay.ts";
-import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
@@ -81,17 +81,8 @@ function repairAll(shapes: readonly RawShape[], note: Note): Repaired[] {
 
 /** Pieces by place. */
 function indexOf(pieces: readonly LawnPiece[]): (piece: LawnPiece) => LawnPiece[] {
-  if (pieces.length === 0) return () => [];
-  const index = new Flatbush(pieces.length);
-  for (const piece of pieces) {
-    const box = boxOf(...piece.areas.map((area) => area.shell));
-    index.add(box.minE, box.minN, box.maxE, box.maxN);
-  }
-  index.finish();
-  return (piece) => {
-    const box = boxOf(...piece.areas.map((area) => area.shell));
-    return index.search(box.minE, box.minN, box.maxE, box.maxN).map((i) => pieces[i]!);
-  };
+  const find = boxFinder(pieces.map((piece) => piece.areas));
+  return (piece) => find(piece.areas).map((i) => pieces[i]!);
 }
 
 /** Parks and gardens that are lawn themselves, because nobody drew the grass in them. */

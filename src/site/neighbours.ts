@@ -1,6 +1,7 @@
+import Flatbush from "flatbush";
 import { EdgeIndex } from "../geometry/edge-index.ts";
-import { boxOf } from "../geometry/rings.ts";
-import type { AreaM, PointM } from "../model/geometry.ts";
+import { boxOf, vertexAt } from "../geometry/rings.ts";
+import type { AreaM } from "../model/geometry.ts";
 import { reachOf } from "./make-things.ts";
 import { flatOf } from "./parts.ts";
 import type { RawShape } from "./sort-features.ts";
@@ -11,14 +12,18 @@ export const NEIGHBOUR_M = 1;
 /** Says of shapes and things whether they are near enough to a lawn to matter. */
 export class Neighbourhood {
   readonly edges: EdgeIndex;
-  private readonly shells: EdgeIndex;
-  private readonly corners: PointM[];
+  readonly #lawns: readonly AreaM[];
+  readonly #shells: EdgeIndex;
+  readonly #corners: Flatbush | undefined;
 
   /** @param lawns areas that do not overlap */
   constructor(lawns: readonly AreaM[]) {
+    this.#lawns = lawns;
     this.edges = new EdgeIndex(lawns.map((area) => [area]));
-    this.shells = new EdgeIndex(lawns.map((area) => [{ shell: area.shell, holes: [] }]));
-    this.corners = lawns.map((area) => [area.shell[0]!, area.shell[1]!]);
+    this.#shells = new EdgeIndex(lawns.map((area) => [{ shell: area.shell, holes: [] }]));
+    this.#corners = lawns.length > 0 ? new Flatbush(lawns.length) : undefined;
+    for (const { shell } of lawns) this.#corners!.add(shell[0]!, shell[1]!);
+    this.#corners?.finish();
   }
 
   /** A shape as read: near an edge, in a lawn or in a hole of one, or round a lawn. */
@@ -26,12 +31,12 @@ export class Neighbourhood {
     const reachM = NEIGHBOUR_M + reachOf(shape);
     const near = (flat: Float64Array, closed: boolean): boolean =>
       flat.length >= 2 &&
-      (this.edges.reaches(flat, closed, reachM) || this.shells.contains(flat[0]!, flat[1]!));
+      (this.edges.reaches(flat, closed, reachM) || this.#shells.contains(flat[0]!, flat[1]!));
     return (
       shape.polygons.some(([shell]) => {
         if (!shell || shell.length === 0) return false;
         const flat = flatOf(shell);
-        return near(flat, true) || this.anyLawnIn(flat);
+        return near(flat, true) || this.#anyLawnIn(flat);
       }) ||
       shape.lines.some((line) => near(flatOf(line), false)) ||
       shape.points.some((point) => near(Float64Array.of(point[0]!, point[1]!), false))
@@ -47,13 +52,11 @@ export class Neighbourhood {
     );
   }
 
-  private anyLawnIn(ring: Float64Array): boolean {
+  #anyLawnIn(ring: Float64Array): boolean {
     const box = boxOf(ring);
-    const inBox = this.corners.filter(
-      ([e, n]) => e >= box.minE && e <= box.maxE && n >= box.minN && n <= box.maxN,
-    );
-    if (inBox.length === 0) return false;
+    const corners = this.#corners?.search(box.minE, box.minN, box.maxE, box.maxN) ?? [];
+    if (corners.length === 0) return false;
     const self = new EdgeIndex([[{ shell: ring, holes: [] }]]);
-    return inBox.some(([e, n]) => self.contains(e, n));
+    return corners.some((l) => self.contains(...vertexAt(this.#lawns[l]!.shell, 0)));
   }
 }

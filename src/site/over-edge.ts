@@ -1,6 +1,7 @@
+import { boxFinder } from "../geometry/box-finder.ts";
 import type { EdgeIndex } from "../geometry/edge-index.ts";
 import { difference } from "../geometry/overlay.ts";
-import { boxOf, totalAreaM2, vertexAt } from "../geometry/rings.ts";
+import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { Role } from "../model/roles.ts";
 import type { Lawn, Thing } from "../model/site.ts";
 import { type Note, squareMetres } from "./notes.ts";
@@ -21,19 +22,11 @@ export function reportOverEdge(
   edges: EdgeIndex,
   note: Note,
 ): void {
+  const lawnsAt = boxFinder(lawns.map((lawn) => [lawn.area]));
   for (const thing of things) {
     if (!ISLANDS.has(thing.role) || thing.contact !== "loop") continue;
     if (!thing.areas.some((area) => edges.reaches(area.shell, true, 0))) continue;
-    const box = boxOf(...thing.areas.map((area) => area.shell));
-    const near = lawns.filter((lawn) => {
-      const other = boxOf(lawn.area.shell);
-      return (
-        other.minE <= box.maxE &&
-        other.maxE >= box.minE &&
-        other.minN <= box.maxN &&
-        other.maxN >= box.minN
-      );
-    });
+    const near = lawnsAt(thing.areas).map((l) => lawns[l]!);
     const outside = difference(
       thing.areas,
       near.map((lawn) => ({ shell: lawn.area.shell, holes: [] })),
