@@ -62,6 +62,22 @@ export class EdgeIndex {
     return [...odd];
   }
 
+  /** Owners that hold any of up to 32 middles of a ring's edges, each with the share it holds. */
+  sharesHolding(ring: RingM): Map<number, number> {
+    const count = ring.length >> 1;
+    const step = Math.max(1, Math.floor(count / 32));
+    const asked = Math.ceil(count / step);
+    const shares = new Map<number, number>();
+    for (let s = 0; s < count; s += step) {
+      const t = (s + 1) % count;
+      const [e, n] = [(ring[2 * s]! + ring[2 * t]!) / 2, (ring[2 * s + 1]! + ring[2 * t + 1]!) / 2];
+      for (const owner of this.holders(e, n)) {
+        shares.set(owner, (shares.get(owner) ?? 0) + 1 / asked);
+      }
+    }
+    return shares;
+  }
+
   /** Whether any segment of a line or ring comes within `reachM` of an edge. */
   reaches(line: LineM | RingM, closed: boolean, reachM: number): boolean {
     const box = boxOf(line);

@@ -45,10 +45,12 @@ export function fillHoles(
   const lawnsAt = boxFinder(lawns.map((lawn) => [lawn.area]));
   const beds: NewThing[] = [];
   const fitted: string[] = [];
-  const result = lawns.map((lawn) => {
+  const result = lawns.map((lawn, own) => {
     const kept = lawn.area.holes.filter((ring, h) => {
       const hole: AreaM = { shell: anticlockwise(ring), holes: [] };
-      const inner = lawnsAt([hole]).filter((l) => ringHolds(hole.shell, lawns[l]!.area.shell));
+      const inner = lawnsAt([hole]).filter(
+        (l) => l !== own && ringHolds(hole.shell, lawns[l]!.area.shell),
+      );
       const courts = inner.map((l) => lawns[l]!.area);
       const fillers = thingsAt([hole]);
       const drawn = [...courts, ...fillers.flatMap((t) => filled[t]!.areas)];

@@ -1,5 +1,6 @@
 import type { Position } from "geojson";
-import { ringHolds } from "../geometry/containment.ts";
+import { pointInside, ringHolds } from "../geometry/containment.ts";
+import { EdgeIndex } from "../geometry/edge-index.ts";
 import { areasFromRings, difference, intersection, union } from "../geometry/overlay.ts";
 import { ringContacts } from "../geometry/ring-contacts.ts";
 import {
@@ -53,19 +54,20 @@ export function repairPolygon(
   const holeAreas = soundHoles.map((hole, h) =>
     untangled(hole, crossesItself(h + 1), "hole", source, note),
   );
-  const clean =
-    contacts.length === 0 &&
-    soundHoles.every((hole) => ringHolds(shell, hole)) &&
-    !nested(soundHoles);
+  const clean = contacts.length === 0 && eachHoleInShellAlone(shell, soundHoles);
   if (clean) {
     return { areas: [{ shell: anticlockwise(shell), holes: soundHoles.map(clockwise) }], bays: [] };
   }
   return cutHoles(shellAreas, holeAreas, source, note);
 }
 
-/** Holes that neither cross nor touch overlap only where one lies in another. */
-function nested(holes: readonly RingM[]): boolean {
-  return holes.some((outer, i) => holes.some((inner, j) => i !== j && ringHolds(outer, inner)));
+/** For rings that neither cross nor touch: whether each hole lies in the shell and in no hole. */
+function eachHoleInShellAlone(shell: RingM, holes: readonly RingM[]): boolean {
+  const edges = new EdgeIndex([shell, ...holes].map((ring) => [{ shell: ring, holes: [] }]));
+  return holes.every((hole, h) => {
+    const around = edges.holders(...pointInside(hole));
+    return around.length === 2 && around.includes(0) && around.includes(h + 1);
+  });
 }
 
 function cutHoles(

@@ -4,7 +4,7 @@ import { intersection, union } from "../geometry/overlay.ts";
 import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import { stretchWithin } from "../geometry/stretch.ts";
-import type { AreaM, LineM, PointM, RingM } from "../model/geometry.ts";
+import type { AreaM, LineM, PointM } from "../model/geometry.ts";
 import type { Lawn } from "../model/site.ts";
 import type { LawnPiece } from "./lawn-pieces.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
@@ -61,8 +61,9 @@ function findMeetings(pieces: readonly LawnPiece[]): Meeting[] {
   };
   pieces.forEach((piece, i) => {
     for (const area of piece.areas) {
-      for (const other of holders(area.shell, edges)) {
-        if (other !== i) meetingOf(i, other).overlaps = true;
+      for (const [other, share] of edges.sharesHolding(area.shell)) {
+        // A few of the places may lie on an edge of the other, and fall either way.
+        if (other !== i && share > 0.5) meetingOf(i, other).overlaps = true;
       }
       for (const ring of [area.shell, ...area.holes]) {
         const count = ring.length >> 1;
@@ -87,22 +88,6 @@ function findMeetings(pieces: readonly LawnPiece[]): Meeting[] {
     if (frontM < JOIN_FRONT_M) meeting.fronts.length = 0;
   }
   return [...meetings.values()].filter((meeting) => meeting.overlaps || meeting.fronts.length > 0);
-}
-
-/** Owners that hold most of a few places on a ring; one place alone may lie on an edge. */
-function holders(ring: RingM, edges: EdgeIndex): number[] {
-  const count = ring.length >> 1;
-  const step = Math.max(1, Math.floor(count / 8));
-  const votes = new Map<number, number>();
-  let asked = 0;
-  for (let s = 0; s < count; s += step) {
-    const [a, b] = [vertexAt(ring, s), vertexAt(ring, (s + 1) % count)];
-    for (const owner of edges.holders((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)) {
-      votes.set(owner, (votes.get(owner) ?? 0) + 1);
-    }
-    asked++;
-  }
-  return [...votes].filter(([, count]) => 2 * count > asked).map(([owner]) => owner);
 }
 
 function properlyCross(a: PointM, b: PointM, c: PointM, d: PointM): boolean {
