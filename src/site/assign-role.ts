@@ -63,7 +63,9 @@ export function assignRole(
     if (meaning) return { ...named(meaning), by: "kind", because: `${key}=${textOf(fields, key)}` };
   }
   const name = textOf(fields, "name");
-  const byName = name === undefined ? undefined : roleOfName(name);
+  // `Untitled path` is what drawing programs call a line that nobody has named.
+  const isGiven = name !== undefined && !/^(untitled|unnamed|new)\b/i.test(name);
+  const byName = isGiven ? roleOfName(name) : undefined;
   if (byName) return { ...named(byName), by: "name", because: name! };
   return { role: undefined, by: "none", because: "" };
 }

@@ -2,12 +2,15 @@
  * From layers in the site grid to a site: every feature given a role, everything repaired, what is
  * no concern of a lawn left out, and each of these steps told in a finding.
  */
+import { boxFinder } from "../geometry/box-finder.ts";
 import type { EdgeIndex } from "../geometry/edge-index.ts";
+import { difference } from "../geometry/overlay.ts";
+import { soundAreas } from "../geometry/sound-areas.ts";
 import type { GridLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Role } from "../model/roles.ts";
-import type { EdgeLine, Site, SiteGrid, Thing } from "../model/site.ts";
+import type { EdgeLine, Lawn, Site, SiteGrid, Thing } from "../model/site.ts";
 import { cutLawnsOut } from "./cut-lawns-out.ts";
 import { withoutDuplicates } from "./duplicates.ts";
 import { crossesLawn, edgeLinesOf, UPRIGHT } from "./edge-lines.ts";
@@ -52,7 +55,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
   const made = makeAll(near, around.edges, profile, note);
   const onTop = cutLawnsOut(made.things, united, note);
-  const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces)], note);
+  const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces, united)], note);
 
   const close = new Neighbourhood(lawns.map((lawn) => lawn.area));
   const things = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
@@ -85,7 +88,7 @@ function nearShapes(
   for (const shape of shapes) {
     const role = beds.has(shape) ? "bed" : shape.assigned.role;
     if (role === undefined || APART.has(role)) continue;
-    if (role === "lawn" && shape.shape === "area") continue;
+    if (role === "lawn") continue;
     if (around.holdsShape(shape)) near.push({ shape, role });
     else far++;
   }
@@ -136,17 +139,23 @@ function reportRetaining(walls: readonly RawShape[], note: Note): void {
   });
 }
 
-/** What holes took from the rim of a lawn: beds beside it. */
-function baysOf(pieces: readonly LawnPiece[]): NewThing[] {
+/** What holes took from the rim of a lawn: beds beside it, less other lawns drawn there. */
+function baysOf(pieces: readonly LawnPiece[], lawns: readonly Lawn[]): NewThing[] {
+  const lawnsAt = boxFinder(lawns.map((lawn) => [lawn.area]));
   return pieces.flatMap((piece) =>
-    piece.bays.map((bay, i) => ({
-      role: "bed" as const,
-      name: `${piece.name} hole at the edge ${i + 1}`,
-      areas: [bay],
-      contact: "loop" as const,
-      edgeKind: "open" as const,
-      source: piece.source,
-    })),
+    piece.bays.flatMap((bay, i) => {
+      const near = lawnsAt([bay]).map((l) => lawns[l]!.area);
+      const areas = soundAreas(difference([bay], near));
+      if (areas.length === 0) return [];
+      return {
+        role: "bed" as const,
+        name: `${piece.name} hole at the edge ${i + 1}`,
+        areas,
+        contact: "loop" as const,
+        edgeKind: "open" as const,
+        source: piece.source,
+      };
+    }),
   );
 }
 

@@ -5,6 +5,7 @@ import { type LawnPiece, type Repaired, repairLawns } from "./lawn-pieces.ts";
 import { lawnsByShape } from "./lawns-by-shape.ts";
 import { type Note, squareMetres } from "./notes.ts";
 import type { RawShape } from "./sort-features.ts";
+import { Tally } from "./tally.ts";
 
 /** Lawns found, and the untagged shapes that turned out to lie inside one. */
 export interface FoundLawns {
@@ -17,6 +18,7 @@ const GRASS_DRAWN_SHARE = 0.1;
 
 /** All lawns: those with the role, parks and gardens in which nobody drew the grass, outlines. */
 export function findLawns(shapes: readonly RawShape[], note: Note): FoundLawns {
+  reportUnfit(shapes, note);
   const areas = shapes.filter((one) => one.shape === "area");
   const lawnShapes = areas.filter((one) => one.assigned.role === "lawn");
   const given = repairLawns(
@@ -31,7 +33,22 @@ export function findLawns(shapes: readonly RawShape[], note: Note): FoundLawns {
   const known = [...given, ...open];
   const untagged = areas.filter((one) => one.assigned.role === undefined);
   const { lawns, bedShapes } = lawnsByShape(untagged, known, note);
-  return { pieces: [...known, ...lawns], bedShapes };
+  const pieces = [...known, ...lawns].map((piece, i) =>
+    piece.named ? piece : { ...piece, name: `lawn ${i + 1}` },
+  );
+  return { pieces, bedShapes };
+}
+
+/** A lawn is an area; lines that do not come back and points cannot be one. */
+function reportUnfit(shapes: readonly RawShape[], note: Note): void {
+  const tally = new Tally();
+  for (const shape of shapes) {
+    if (shape.assigned.role !== "lawn" || shape.shape === "area") continue;
+    const [e, n] = shape.lines[0]?.[0] ?? shape.points[0]!;
+    const code = shape.shape === "line" ? "LINE_DOES_NOT_FIT" : "POINT_DOES_NOT_FIT";
+    tally.add(code, "lawn", shape, [e!, n!]);
+  }
+  tally.tell(note);
 }
 
 /** Pieces by place. */

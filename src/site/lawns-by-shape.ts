@@ -38,9 +38,7 @@ export function lawnsByShape(
   }
   // The repair of a bed is told when the bed is made.
   for (const { finding, shape } of held) if (!beds.has(shape)) note(finding);
-  const lawns = pieces
-    .filter((piece) => lawn.has(piece))
-    .map((piece, i) => (piece.named ? piece : { ...piece, name: `lawn ${known.length + i + 1}` }));
+  const lawns = pieces.filter((piece) => lawn.has(piece));
   reportShapes(lawns, pieces, beds, frames, known.length > 0, note);
   return { lawns, bedShapes: untagged.filter((shape) => beds.has(shape)) };
 }

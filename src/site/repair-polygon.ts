@@ -130,6 +130,16 @@ function cutHoles(
     (hole) =>
       !rims.some((rim) => ringHolds(rim.shell, hole.shell) || samePlace(rim.shell, hole.shell)),
   );
+  for (const bay of touching) {
+    note({
+      code: "HOLE_CROSSES_OUTLINE",
+      severity: "info",
+      message: `A hole of ${squareMetres(totalAreaM2([bay]))} runs along the outline; it was taken out as a bay of it.`,
+      remedy: "Nothing to do; draw it as a bed of its own to give it a name.",
+      atM: vertexAt(bay.shell, 0),
+      ...source,
+    });
+  }
   return { areas, bays: [...bays, ...touching] };
 }
 

@@ -248,6 +248,12 @@ describe("holes", () => {
     expect(groundM2(inner.site)).toBeCloseTo(400 - 64, 4);
     const along = lawn(polygon(box(0, 0, 20), box(0, 5, 4)));
     expect(groundM2(along.site)).toBeCloseTo(400 - 16, 4);
+    expect(codes(along.findings)).toEqual(["HOLE_CROSSES_OUTLINE"]);
+    const filled = siteOf(
+      [polygon(box(0, 0, 20), box(16, 4, 8)), { role: "lawn" }],
+      [rect(15, 2, 10), { role: "lawn" }],
+    );
+    expect(groundM2(filled.site)).toBeCloseTo(400 + 50, 4);
     const corner = lawn(polygon(box(0, 0, 20), ring([0, 10], [4, 8], [4, 12])));
     expect(groundM2(corner.site)).toBeCloseTo(400 - 8, 4);
   });

@@ -57,6 +57,34 @@ describe("the order of evidence for a role", () => {
     expect(codes(findings)).toContain("OUTLINES_ROUND_LAWNS");
   });
 
+  it("reads kinds and names where nothing else speaks, and says so", () => {
+    const { site, findings } = siteOf(
+      [rect(0, 0, 40, 25), { name: "Back lawn" }],
+      [rect(5, 5, 4), { name: "Lily pond" }],
+      [rect(15, 5, 4), { kind: "building", name: "Pond view" }],
+      [line([30, -1], [30, 26]), { name: "Untitled Path" }],
+    );
+    expect(site.lawns.map((lawn) => lawn.name)).toEqual(["Back lawn"]);
+    expect(site.things.map((thing) => thing.role)).toEqual(["water", "building"]);
+    expect(codes(findings)).toEqual([
+      "LINES_WITHOUT_ROLE",
+      "ROLES_BY_KIND",
+      "ROLES_BY_NAME",
+      "ROLES_BY_NAME",
+    ]);
+  });
+
+  it("a lawn drawn as an open line or a point is none, whatever its size", () => {
+    const { site, findings } = siteOf(
+      LAWN,
+      [line([50, 0], [60, 0], [60, 10]), { role: "lawn", width: 2 }],
+      [point(70, 0), { role: "lawn", diameter_m: 3 }],
+    );
+    expect(site.lawns).toHaveLength(1);
+    expect(site.things).toEqual([]);
+    expect(codes(findings)).toEqual(["LINE_DOES_NOT_FIT", "POINT_DOES_NOT_FIT"]);
+  });
+
   it("says of a role that is none, and of a rule for a layer that is not there", () => {
     const outcome = build([layer("Lawns", [[rect(0, 0, 10), { role: "lown" }]])], { Beds: "bed" });
     expect(outcome.ok).toBe(true);
