@@ -3,6 +3,7 @@ import type { EpsgRegistry } from "./crs/registry.ts";
 import { toSiteGrid } from "./crs/to-site-grid.ts";
 import type { PlanResult } from "./export/plan-result.ts";
 import { loadEngine } from "./geometry/engine.ts";
+import { ringLengthM } from "./geometry/rings.ts";
 import { cautionsFor } from "./handover/cautions.ts";
 import { quantitiesOf } from "./handover/quantities.ts";
 import { readInputs } from "./import/read-inputs.ts";
@@ -48,6 +49,8 @@ export async function planInputs(
   const read = await readSite(inputs, options);
   if (!read.ok) return read;
   const site = read.value;
+  const edgeM = lawnEdgeM(site);
+  if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(site, edgeM), read.findings);
   const planned = planSite(site, options.profile ?? builtInProfile());
   const findings = distinct([...read.findings, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
@@ -58,6 +61,24 @@ export async function planInputs(
     { plan, quantities, cautions: cautionsFor(site, plan, quantities), findings: all },
     all,
   );
+}
+
+/** More lawn edge than this is no site that anyone mows, but a wrong reference system, metres. */
+const LAWN_EDGE_MAX_M = 500_000;
+
+function lawnEdgeM(site: Site): number {
+  return site.lawns.reduce((sum, { area }) => sum + ringLengthM(area.shell), 0);
+}
+
+function tooLarge(site: Site, edgeM: number): Problem {
+  return {
+    code: "SITE_TOO_LARGE",
+    kind: "input",
+    ...site.lawns[0]?.source,
+    message: `The lawns have ${(edgeM / 1000).toFixed(0)} km of edge together; at most ${LAWN_EDGE_MAX_M / 1000} km are planned.`,
+    remedy:
+      "Check the reference system and units of the input with `pegline inspect`; plan a large estate in pieces.",
+  };
 }
 
 /** Reads a site from its files, up to the point where planning begins. See `planInputs`. */

@@ -61,6 +61,11 @@ const CASES: { what: string; name: string; text: string | undefined }[] = [
     }),
   },
   { what: "an unknown format", name: "notes.xyz", text: "1 2 3" },
+  {
+    what: "a lawn as large as a country",
+    name: "country.geojson",
+    text: collection(square(3)),
+  },
 ];
 
 describe("bad input", () => {
