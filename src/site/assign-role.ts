@@ -5,7 +5,8 @@ import { edgeKindOf, type Fields, textOf } from "./attributes.ts";
 import type { Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
 import { roleOfName } from "./role-of-name.ts";
-import { isTagged, roleOfTags } from "./tag-role.ts";
+import type { WordMeaning } from "./role-words.ts";
+import { isTagged, roleOfTags, type TagMeaning } from "./tag-role.ts";
 
 /** Which evidence gave a role, strongest first. `none`: the shape must decide. */
 export type Evidence = "rule" | "attribute" | "layer" | "tags" | "kind" | "name" | "none";
@@ -28,7 +29,12 @@ export interface Assigned {
 /** Attributes that other programs use for a sort of thing, read only when nothing else speaks. */
 const KIND_FIELDS = ["kind", "type", "class", "category", "feature", "surface_type"];
 
-/** The role of one shape of a feature by rule, attribute, layer, tags, kind or name, in that order. */
+/**
+ * The role of one shape of a feature by rule, attribute, layer, tags, kind or name, in that order.
+ *
+ * A rule or attribute says no more than the role; what a word or tag for the same role adds (that a
+ * firm thing is a hedge) is kept, and the attribute `edge` beats either.
+ */
 export function assignRole(
   layer: GridLayer,
   rule: Role | undefined,
@@ -37,12 +43,36 @@ export function assignRole(
   source: SourceRef,
   note: Note,
 ): Assigned {
-  if (rule) return { role: rule, by: "rule", because: `${layer.layer}=${rule}`, ...detail(fields) };
+  const found = strongest(layer, rule, fields, shape, source, note);
+  const more =
+    found.by === "rule" || found.by === "attribute"
+      ? [
+          roleOfName(textOf(fields, "role") ?? ""),
+          roleOfName(layer.layer),
+          roleOfTags(fields, shape),
+          roleOfName(textOf(fields, "name") ?? ""),
+        ]
+          .filter((meaning) => meaning?.role === found.role)
+          .map((meaning) => sortOf(meaning!))
+          .find((sort) => Object.keys(sort).length > 0)
+      : undefined;
+  const edgeKind = edgeKindOf(fields.get("edge") ?? "");
+  return { ...more, ...found, ...(edgeKind && { edgeKind }) };
+}
+
+function strongest(
+  layer: GridLayer,
+  rule: Role | undefined,
+  fields: Fields,
+  shape: Shape,
+  source: SourceRef,
+  note: Note,
+): Assigned {
+  if (rule) return { role: rule, by: "rule", because: `${layer.layer}=${rule}` };
   const stated = textOf(fields, "role");
   if (stated !== undefined) {
     const role = roleOf(stated);
-    if (role)
-      return { role, by: "attribute", because: `role=${stated}`, ...detail(fields, stated) };
+    if (role) return { role, by: "attribute", because: `role=${stated}` };
     note({
       code: "ROLE_UNKNOWN",
       severity: "warning",
@@ -52,7 +82,7 @@ export function assignRole(
     });
   }
   const byLayer = roleOfName(layer.layer);
-  if (byLayer) return { ...named(byLayer), by: "layer", because: layer.layer };
+  if (byLayer) return { role: byLayer.role, ...sortOf(byLayer), by: "layer", because: layer.layer };
   const tags = roleOfTags(fields, shape);
   if (tags) return { ...tags, by: "tags", because: tags.tag };
   if (isTagged(fields)) {
@@ -60,13 +90,19 @@ export function assignRole(
   }
   for (const key of KIND_FIELDS) {
     const meaning = roleOfName(textOf(fields, key) ?? "");
-    if (meaning) return { ...named(meaning), by: "kind", because: `${key}=${textOf(fields, key)}` };
+    if (meaning)
+      return {
+        role: meaning.role,
+        ...sortOf(meaning),
+        by: "kind",
+        because: `${key}=${textOf(fields, key)}`,
+      };
   }
   const name = textOf(fields, "name");
   // `Untitled path` is what drawing programs call a line that nobody has named.
   const isGiven = name !== undefined && !/^(untitled|unnamed|new)\b/i.test(name);
   const byName = isGiven ? roleOfName(name) : undefined;
-  if (byName) return { ...named(byName), by: "name", because: name! };
+  if (byName) return { role: byName.role, ...sortOf(byName), by: "name", because: name! };
   return { role: undefined, by: "none", because: "" };
 }
 
@@ -79,21 +115,13 @@ export function roleOf(text: string): Role | undefined {
   return ROLES.find((role) => role === plain) ?? roleOfName(text)?.role;
 }
 
-function named(meaning: { role: Role; edgeKind?: EdgeKind; thicknessM?: number }) {
+function sortOf(meaning: Omit<Partial<WordMeaning & TagMeaning>, "role">): Partial<Assigned> {
+  const widthM = meaning.thicknessM ?? meaning.widthM;
   return {
-    role: meaning.role,
     ...(meaning.edgeKind && { edgeKind: meaning.edgeKind }),
-    ...(meaning.thicknessM !== undefined && { widthM: meaning.thicknessM }),
+    ...(widthM !== undefined && { widthM }),
+    ...(meaning.diameterM !== undefined && { diameterM: meaning.diameterM }),
   };
-}
-
-/** What a word such as `hedge` in the role attribute adds to the role. */
-function detail(fields: Fields, stated?: string) {
-  const edgeKind = edgeKindOf(fields.get("edge") ?? "");
-  const meaning = stated === undefined ? undefined : roleOfName(stated);
-  const extra = meaning ? named(meaning) : {};
-  const { role: _, ...rest } = extra as { role?: Role };
-  return { ...rest, ...(edgeKind && { edgeKind }) };
 }
 
 /** The tag that people would name the feature by, for a finding. */

@@ -213,6 +213,24 @@ describe("OpenStreetMap tags", () => {
     expect(codes(findings)).toEqual(["LAWN_ON_TOP"]);
   });
 
+  it("a hedge is one whether the tag, the role, the layer or the edge says so", () => {
+    const along = line([0, 0], [40, 0]);
+    const hedge = (name: string, properties: object, rules = {}) => {
+      const outcome = build(
+        [layer("survey", [LAWN]), layer(name, [[along, properties as Record<string, unknown>]])],
+        rules,
+      );
+      return outcome.ok && outcome.value.edgeLines.map((edge) => edge.kind);
+    };
+    expect(hedge("x", { barrier: "hedge" })).toEqual(["hedge"]);
+    expect(hedge("x", { role: "hedge" })).toEqual(["hedge"]);
+    expect(hedge("x", { role: "firm", edge: "hedge" })).toEqual(["hedge"]);
+    expect(hedge("x", { role: "firm", barrier: "hedge" })).toEqual(["hedge"]);
+    expect(hedge("Hedges", {})).toEqual(["hedge"]);
+    expect(hedge("Hedges", {}, { Hedges: "firm" })).toEqual(["hedge"]);
+    expect(hedge("Walls", { edge: "hedge" })).toEqual(["hedge"]);
+  });
+
   it("a fence along the edge tells its kind; one across the lawn takes its strip away too", () => {
     const along = siteOf(LAWN, [line([0, 0], [40, 0]), { barrier: "fence" }]);
     expect(along.site.edgeLines.map((edge) => edge.kind)).toEqual(["fence"]);
