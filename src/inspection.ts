@@ -1,8 +1,7 @@
 /** What is in the files of a site, before anything is planned. Pure: layers in, figures out. */
 import type { Geometry, Position } from "geojson";
 import type { GridLayer, RawFeature, RawLayer } from "./model/features.ts";
-import type { SourceRef } from "./model/finding.ts";
-import type { Site } from "./model/site.ts";
+import type { Role } from "./model/roles.ts";
 
 export interface InspectedLayer {
   readonly name: string;
@@ -17,8 +16,8 @@ export interface InspectedLayer {
   readonly crs_from: string | null;
   /** The role of its features; `several` where they differ; null where none has one. */
   readonly role: string | null;
-  /** What the site has of this layer, counted by role; overlapping lawns are one. */
-  readonly roles: Readonly<Record<string, number>>;
+  /** Its features by role; those without one are not counted. */
+  readonly roles: Readonly<Partial<Record<Role, number>>>;
   readonly fields: readonly string[];
 }
 
@@ -33,18 +32,17 @@ export interface InspectedInput {
  *
  * @param layers as read
  * @param placed the same layers in the site grid, where the reference system is known
- * @param site the site made of them, where one could be made: it has the roles
+ * @param roles features by role of each layer, where they are known
  */
 export function inspectLayers(
   layers: readonly RawLayer[],
   placed: readonly GridLayer[] | undefined,
-  site: Site | undefined,
+  roles: readonly Partial<Record<Role, number>>[] | undefined,
 ): InspectedInput[] {
-  const roles = site ? rolesBySource(site) : new Map<string, string[]>();
   const inputs = new Map<string, { file: string; format: string; layers: InspectedLayer[] }>();
   layers.forEach((layer, i) => {
     const input = inputs.get(layer.file) ?? { file: layer.file, format: layer.format, layers: [] };
-    input.layers.push(inspectLayer(layer, placed?.[i], roles));
+    input.layers.push(inspectLayer(layer, placed?.[i], roles?.[i] ?? {}));
     inputs.set(layer.file, input);
   });
   return [...inputs.values()];
@@ -53,11 +51,8 @@ export function inspectLayers(
 function inspectLayer(
   layer: RawLayer,
   placed: GridLayer | undefined,
-  rolesOfSources: ReadonlyMap<string, readonly string[]>,
+  roles: Partial<Record<Role, number>>,
 ): InspectedLayer {
-  const roles = countOf(
-    rolesOfSources.get(sourceKey({ file: layer.file, layer: layer.layer })) ?? [],
-  );
   const names = Object.keys(roles);
   return {
     name: layer.layer,
@@ -79,26 +74,6 @@ function countOf(names: readonly string[]): Record<string, number> {
   for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
   return Object.fromEntries([...counts].sort(([a], [b]) => (a < b ? -1 : 1)));
 }
-
-/** Roles of everything that a layer gave to the site. */
-function rolesBySource(site: Site): Map<string, string[]> {
-  const roles = new Map<string, string[]>();
-  const add = (source: SourceRef, role: string) => {
-    const key = sourceKey(source);
-    const known = roles.get(key);
-    if (known) known.push(role);
-    else roles.set(key, [role]);
-  };
-  for (const lawn of site.lawns) add(lawn.source, "lawn");
-  for (const thing of site.things) add(thing.source, thing.role);
-  for (const edge of site.edgeLines) add(edge.source, "edge");
-  for (const point of site.stations) add(point.source, "station");
-  for (const point of site.outlets) add(point.source, "outlet");
-  for (const point of site.controls) add(point.source, "control");
-  return roles;
-}
-
-const sourceKey = ({ file, layer }: SourceRef) => JSON.stringify([file, layer]);
 
 function verticesOf(geometry: Geometry | null): number {
   if (!geometry) return 0;

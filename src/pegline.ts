@@ -17,6 +17,7 @@ import type { Site, SiteGrid } from "./model/site.ts";
 import { planSite } from "./plan/plan-site.ts";
 import { builtInProfile } from "./profile/built-in.ts";
 import { buildSite } from "./site/build-site.ts";
+import { layerRoles } from "./site/layer-roles.ts";
 
 /** What may be said beside the inputs. All may be left out. */
 export interface InputOptions {
@@ -164,7 +165,11 @@ export async function inspectInputs(
     ...(built.ok ? [] : [asFinding(built.problem)]),
   ]);
   return done({
-    inputs: inspectLayers(layers, placed.value.layers, built.ok ? built.value : undefined),
+    inputs: inspectLayers(
+      layers,
+      placed.value.layers,
+      layerRoles(placed.value.layers, options.roles),
+    ),
     extentM: extentM(placed.value.layers),
     grid,
     findings: all,
