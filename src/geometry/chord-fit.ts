@@ -1,18 +1,19 @@
 /**
- * Few straight chords for a ring of many short ones, never to the wrong side.
+ * The fewest straight spans that follow a ring, never to the wrong side.
  *
- * The ring's left side is free, its right side is forbidden. Two moves take an edge away and only
- * ever move the ring to the left: a left-turning vertex is dropped (the chord cuts across free
- * ground), and an edge between two right turns gives way to the point where its neighbours meet
- * when lengthened. A move counts when it saves spans and stays within `wanderM` of the given ring;
- * moves that save nothing are made only where they hardly move the ring, to let later ones save.
- * Greedy by least movement; n log n.
+ * The ring's left side is free, its right side is forbidden. True corners keep a peg where they
+ * are. Between two corners the pegs may stand anywhere in a band on the free side: the search keeps,
+ * for each of a few depths in the band, the furthest place that k pegs reach, and goes on until the
+ * next corner is in reach. That is a dynamic programme over (depth, place) in which further is
+ * better; its count is the least possible up to the fineness of depths and places. Afterwards the
+ * spacing is tightened as long as the count stays, so that spans come out even.
  *
- * This is one-sided polygonal approximation; compare Guibas, Hershberger, Mitchell and Snoeyink,
- * Approximating polygons and subdivisions with minimum-link paths, IJCGA 3 (1993) (from memory).
+ * Cost: about (depths)² · (places a span) for each peg; linear in the length of the ring.
+ * Compare Guibas, Hershberger, Mitchell and Snoeyink, Approximating polygons and subdivisions with
+ * minimum-link paths, IJCGA 3 (1993) (from memory).
  */
 import type { PointM, RingM } from "../model/geometry.ts";
-import { lineIntersection, pointSegmentM } from "./segments.ts";
+import { pointSegmentM } from "./segments.ts";
 
 export interface ChordFitOptions {
   /** Longest span between neighbouring pegs, metres. */
@@ -21,31 +22,58 @@ export interface ChordFitOptions {
   readonly wanderM: number;
 }
 
-/** Moves that save no span may go this far, metres. */
-const FREE_MOVE_M = 0.03;
+/** A vertex is a corner from this turn on, where it also stands out by `CORNER_STANDS_OUT_M`. */
+const CORNER_TURN = (40 * Math.PI) / 180;
+/** Standing out: distance from the chord between the places this far before and after it, metres. */
+const CORNER_REACH_M = 0.4;
+const CORNER_STANDS_OUT_M = 0.04;
+/** Depths tried in the band, as shares of the wander; the smallest one clears mere roughness. */
+const DEPTH_SHARES = [0, 0.02, 0.25, 0.5, 0.75, 1];
+/** Step between places tried along the ring, metres. */
+const STEP_M = 0.025;
+/** Edges this near along the ring are looked at when a peg leaves it sideways, metres. */
+const NEARBY_M = 0.6;
+/** Coarse step in looking for a place, metres. */
+const COARSE_STEP_M = 0.1;
+/** Trials this far behind the foremost are not followed, metres. */
+const LAGGING_M = 0.35;
+/** Convex vertices may be cut by this share of the wander. */
+const CUT_SHARE = 1 / 3;
+/** Edges shorter than this are no edges, metres. */
+const SPECK_M = 0.0005;
 /** Vertices nearer than this to the chord past them carry nothing, metres. */
 const COLLINEAR_M = 0.0002;
+/** Depths tried when pegs are drawn back, as shares of the depth found. */
+const DRAWING_SHARES = [0, 0.2, 0.4, 0.6, 0.8];
+const DRAWING_ROUNDS = 2;
+/** Rounds of tightening the spacing. */
+const EVENING_ROUNDS = 2;
 
 /** Number of spans in which a chord is pegged. */
 export function spansOf(lengthM: number, spacingM: number): number {
   return Math.max(1, Math.ceil(lengthM / spacingM - 1e-9));
 }
 
-interface Move {
-  readonly kind: "drop" | "meet";
-  readonly vertex: number;
-  readonly stamp: number;
-  readonly offM: number;
-  readonly to?: PointM;
-}
-
 /**
- * @param ring free side on its left, metres
- * @returns a ring of fewer vertices; the same one where nothing can be saved
+ * @param ring free side on its left, metres; begins anywhere
+ * @returns the ring of corners and bends; straight stretches have no vertices in them, so long
+ *   edges remain to be pegged at the spacing
  */
 export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
-  const fitter = new Fitter(withoutCollinear(fromLowest(ring)), options);
-  return fitter.run();
+  const clean = withoutCollinear(withoutSpecks(fromLowest(ring)));
+  const n = clean.length >> 1;
+  if (n < 4 || options.wanderM <= 0) return clean;
+  const track = new Track(clean);
+  const corners = track.corners();
+  const points: PointM[] = [];
+  if (corners.length === 0) points.push(...closedArc(track, options));
+  corners.forEach((corner, i) => {
+    const next = corners[(i + 1) % corners.length]!;
+    const last = next > corner ? next : next + n;
+    points.push(track.vertex(corner));
+    points.push(...openArc(track, corner, last, 0, options));
+  });
+  return withoutCollinear(Float64Array.from(points.flat()));
 }
 
 /** The ring begun at its southernmost (then westernmost) vertex, so that where it began before does not matter. */
@@ -62,266 +90,397 @@ function fromLowest(ring: RingM): RingM {
   return out;
 }
 
+/** Leaves out vertices that all but repeat the one before, to half a millimetre. */
+function withoutSpecks(ring: RingM): RingM {
+  const keep: number[] = [ring[0]!, ring[1]!];
+  for (let i = 2; i < ring.length; i += 2) {
+    const k = keep.length;
+    const toLast = Math.hypot(ring[i]! - keep[k - 2]!, ring[i + 1]! - keep[k - 1]!);
+    const toFirst = Math.hypot(ring[i]! - keep[0]!, ring[i + 1]! - keep[1]!);
+    if (toLast >= SPECK_M && toFirst >= SPECK_M) keep.push(ring[i]!, ring[i + 1]!);
+  }
+  return keep.length < 6 ? ring : Float64Array.from(keep);
+}
+
 /** Leaves out vertices that lie on the line of their neighbours, to 0.2 mm. */
-function withoutCollinear(ring: RingM): RingM {
+export function withoutCollinear(ring: RingM): RingM {
   const n = ring.length >> 1;
   if (n < 4) return ring;
-  const keep: number[] = [];
   const at = (i: number): PointM => [ring[2 * (i % n)]!, ring[2 * (i % n) + 1]!];
-  // Start at a true corner so that the first vertex is not on a straight run.
+  // Start at the sharpest vertex, which is never on a straight run.
   let start = 0;
   let sharpest = -1;
   for (let i = 0; i < n; i++) {
-    const a = at(i + n - 1);
-    const b = at(i);
-    const c = at(i + 1);
+    const [a, b, c] = [at(i + n - 1), at(i), at(i + 1)];
     const off = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]);
-    if (off > sharpest) {
+    if (off > sharpest + 1e-9) {
       sharpest = off;
       start = i;
     }
   }
+  const keep: number[] = [...at(start)];
   let anchor = start;
-  keep.push(start);
-  for (let k = 1; k < n; k++) {
-    const i = start + k;
+  for (let i = start + 1; i < start + n; i++) {
     const a = at(anchor);
     const c = at(i + 1);
-    let straight = true;
+    let straight = i - anchor < 200;
     for (let m = anchor + 1; m <= i && straight; m++) {
       const b = at(m);
       straight = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]) <= COLLINEAR_M;
     }
-    if (!straight || i - anchor > 200) {
-      keep.push(i);
-      anchor = i;
-    }
+    if (straight) continue;
+    keep.push(...at(i));
+    anchor = i;
   }
-  return Float64Array.from(keep.flatMap((i) => [...at(i)]));
+  return Float64Array.from(keep);
 }
 
-class Fitter {
-  readonly #given: RingM;
-  readonly #n: number;
-  readonly #e: number[];
-  readonly #north: number[];
-  readonly #next: number[];
-  readonly #prev: number[];
-  /** Given vertices that the edge from a vertex stands for: first and last, counted on past n. */
-  readonly #first: number[];
-  readonly #last: number[];
-  readonly #stamp: number[];
-  readonly #options: ChordFitOptions;
-  #alive: number;
-  #heap: Move[] = [];
+/**
+ * A ring as a track with a length along it, in flat arrays. Vertices and lengths count on past the
+ * end of the ring for a second round, so that an arc over the ring's start needs no special case.
+ */
+class Track {
+  readonly n: number;
+  readonly totalM: number;
+  /** Vertices, twice round. */
+  readonly e: Float64Array;
+  readonly north: Float64Array;
+  /** Length along the track at each vertex. */
+  readonly along: Float64Array;
+  /** Unit direction of the edge that leaves each vertex. */
+  readonly de: Float64Array;
+  readonly dn: Float64Array;
+  /** 1 for vertices that turn left. */
+  readonly convex: Uint8Array;
 
-  constructor(given: RingM, options: ChordFitOptions) {
-    this.#given = given;
-    this.#n = given.length >> 1;
-    this.#options = options;
-    const n = this.#n;
-    this.#e = Array.from({ length: n }, (_, i) => given[2 * i]!);
-    this.#north = Array.from({ length: n }, (_, i) => given[2 * i + 1]!);
-    this.#next = Array.from({ length: n }, (_, i) => (i + 1) % n);
-    this.#prev = Array.from({ length: n }, (_, i) => (i + n - 1) % n);
-    this.#first = Array.from({ length: n }, (_, i) => i);
-    this.#last = Array.from({ length: n }, (_, i) => i + 1);
-    this.#stamp = new Array<number>(n).fill(0);
-    this.#alive = n;
-  }
-
-  run(): RingM {
-    if (this.#n < 4) return this.#given;
-    for (let v = 0; v < this.#n; v++) this.#offer(v);
-    for (;;) {
-      const move = this.#pop();
-      if (!move) break;
-      if (move.stamp !== this.#stamp[move.vertex] || this.#alive <= 3) continue;
-      this.#make(move);
+  constructor(ring: RingM) {
+    const n = ring.length >> 1;
+    const m = 2 * n + 2;
+    this.n = n;
+    this.e = new Float64Array(m);
+    this.north = new Float64Array(m);
+    this.along = new Float64Array(m);
+    this.de = new Float64Array(m);
+    this.dn = new Float64Array(m);
+    this.convex = new Uint8Array(m);
+    for (let i = 0; i < m; i++) {
+      this.e[i] = ring[2 * (i % n)]!;
+      this.north[i] = ring[2 * (i % n) + 1]!;
     }
-    const start = this.#stamp.findIndex((s) => s >= 0);
-    const flat: number[] = [];
-    let v = start;
-    do {
-      flat.push(this.#e[v]!, this.#north[v]!);
-      v = this.#next[v]!;
-    } while (v !== start);
-    return Float64Array.from(flat);
-  }
-
-  #point(v: number): PointM {
-    return [this.#e[v]!, this.#north[v]!];
-  }
-
-  #givenPoint(i: number): PointM {
-    const k = ((i % this.#n) + this.#n) % this.#n;
-    return [this.#given[2 * k]!, this.#given[2 * k + 1]!];
-  }
-
-  #turn(v: number): number {
-    const a = this.#point(this.#prev[v]!);
-    const b = this.#point(v);
-    const c = this.#point(this.#next[v]!);
-    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
-  }
-
-  #spans(a: PointM, b: PointM): number {
-    return spansOf(Math.hypot(b[0] - a[0], b[1] - a[1]), this.#options.spacingM);
-  }
-
-  #offer(v: number): void {
-    const move = this.#turn(v) > 0 ? this.#dropOf(v) : this.#meetOf(v);
-    if (move) this.#push(move);
-  }
-
-  /** Dropping a left-turning vertex: how far the given vertices then lie from the new chord. */
-  #dropOf(v: number): Move | undefined {
-    const p = this.#prev[v]!;
-    const a = this.#point(p);
-    const b = this.#point(v);
-    const c = this.#point(this.#next[v]!);
-    const saved = this.#spans(a, b) + this.#spans(b, c) - this.#spans(a, c);
-    const limit = this.#limit(saved);
-    let off = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]);
-    for (let i = this.#first[p]!; i <= this.#last[v]! && off <= limit; i++) {
-      const g = this.#givenPoint(i);
-      off = Math.max(off, pointSegmentM(g[0], g[1], a[0], a[1], c[0], c[1]));
+    for (let i = 0; i + 1 < m; i++) {
+      const de = this.e[i + 1]! - this.e[i]!;
+      const dn = this.north[i + 1]! - this.north[i]!;
+      const length = Math.hypot(de, dn);
+      this.along[i + 1] = this.along[i]! + length;
+      this.de[i] = length > 0 ? de / length : 0;
+      this.dn[i] = length > 0 ? dn / length : 0;
     }
-    if (off > limit) return undefined;
-    return { kind: "drop", vertex: v, stamp: this.#stamp[v]!, offM: off };
+    for (let i = 0; i < m; i++) this.convex[i] = this.turn(i) > 0 ? 1 : 0;
+    this.totalM = this.along[n]!;
   }
 
-  /** Replacing the edge from v, when both its ends turn right, by the meeting of its neighbours. */
-  #meetOf(v: number): Move | undefined {
-    const w = this.#next[v]!;
-    if (this.#turn(w) >= 0) return undefined;
-    const p = this.#prev[v]!;
-    const q = this.#next[w]!;
-    if (p === w || q === v || p === q) return undefined;
-    const a = this.#point(p);
-    const b = this.#point(v);
-    const c = this.#point(w);
-    const d = this.#point(q);
-    const x = lineIntersection(a, b, d, c);
-    if (!x) return undefined;
-    const ahead = (x[0] - b[0]) * (b[0] - a[0]) + (x[1] - b[1]) * (b[1] - a[1]);
-    const behind = (x[0] - c[0]) * (c[0] - d[0]) + (x[1] - c[1]) * (c[1] - d[1]);
-    if (ahead < 0 || behind < 0) return undefined;
-    const saved =
-      this.#spans(a, b) +
-      this.#spans(b, c) +
-      this.#spans(c, d) -
-      this.#spans(a, x) -
-      this.#spans(x, d);
-    const limit = this.#limit(saved);
-    let off = Infinity;
-    for (let i = this.#first[v]!; i < this.#last[v]!; i++) {
-      const g = this.#givenPoint(i);
-      const h = this.#givenPoint(i + 1);
-      off = Math.min(off, pointSegmentM(x[0], x[1], g[0], g[1], h[0], h[1]));
+  vertex(i: number): PointM {
+    return [this.e[i]!, this.north[i]!];
+  }
+
+  /** Turn at a vertex in radians, positive to the left. */
+  turn(i: number): number {
+    const k = (i % this.n) + this.n;
+    const cross = this.de[k - 1]! * this.dn[k]! - this.dn[k - 1]! * this.de[k]!;
+    const dot = this.de[k - 1]! * this.de[k]! + this.dn[k - 1]! * this.dn[k]!;
+    return Math.atan2(cross, dot);
+  }
+
+  /** Vertices that must keep a peg of their own. */
+  corners(): number[] {
+    const found: number[] = [];
+    for (let i = 0; i < this.n; i++) {
+      if (Math.abs(this.turn(i)) < CORNER_TURN) continue;
+      const k = i < this.n / 2 ? i + this.n : i;
+      const a = this.place(this.along[k]! - CORNER_REACH_M, 0, k);
+      const c = this.place(this.along[k]! + CORNER_REACH_M, 0, k);
+      const off = pointSegmentM(this.e[i]!, this.north[i]!, a[0], a[1], c[0], c[1]);
+      if (off >= CORNER_STANDS_OUT_M) found.push(i);
     }
-    if (off > limit) return undefined;
-    return { kind: "meet", vertex: v, stamp: this.#stamp[v]!, offM: off, to: x };
+    return found;
   }
 
-  #limit(savedSpans: number): number {
-    if (savedSpans < 0) return -1;
-    return savedSpans === 0 ? Math.min(FREE_MOVE_M, this.#options.wanderM) : this.#options.wanderM;
+  /** Number of the edge that holds a length along the track, sought from a vertex near it. */
+  edgeAt(alongM: number, near: number): number {
+    let i = near;
+    while (i + 2 < this.e.length && this.along[i + 1]! <= alongM) i++;
+    while (i > 0 && this.along[i]! > alongM) i--;
+    return i;
   }
 
-  #make(move: Move): void {
-    const v = move.vertex;
-    const p = this.#prev[v]!;
-    if (move.kind === "drop") {
-      const q = this.#next[v]!;
-      this.#last[p] = this.#last[v]!;
-      this.#unlink(v);
-      this.#refresh(p, q);
-      return;
+  /** Whether the way from a place on edge i to a place in the band crosses no other edge nearby. */
+  depthIsFree(i: number, onM: number, e: number, n: number): boolean {
+    const fe = this.e[i]! + onM * this.de[i]!;
+    const fn = this.north[i]! + onM * this.dn[i]!;
+    const at = this.along[i]! + onM;
+    for (let j = i - 1; j >= 0 && at - this.along[j + 1]! < NEARBY_M; j--) {
+      if (this.#crosses(j, fe, fn, e, n)) return false;
     }
-    const w = this.#next[v]!;
-    const x = move.to!;
-    const middle = this.#nearestGiven(x, this.#first[v]!, this.#last[v]!);
-    this.#e[v] = x[0];
-    this.#north[v] = x[1];
-    this.#last[p] = middle;
-    this.#first[v] = middle;
-    this.#last[v] = this.#last[w]!;
-    this.#unlink(w);
-    this.#refresh(v, v);
-  }
-
-  #nearestGiven(x: PointM, first: number, last: number): number {
-    let best = first;
-    let least = Infinity;
-    for (let i = first; i <= last; i++) {
-      const g = this.#givenPoint(i);
-      const d = Math.hypot(g[0] - x[0], g[1] - x[1]);
-      if (d < least) {
-        least = d;
-        best = i;
-      }
+    for (let j = i + 1; j + 1 < this.e.length && this.along[j]! - at < NEARBY_M; j++) {
+      if (this.#crosses(j, fe, fn, e, n)) return false;
     }
-    return best;
+    return true;
   }
 
-  #unlink(v: number): void {
-    const p = this.#prev[v]!;
-    const q = this.#next[v]!;
-    this.#next[p] = q;
-    this.#prev[q] = p;
-    this.#stamp[v] = -1;
-    this.#alive--;
+  #crosses(j: number, ae: number, an: number, be: number, bn: number): boolean {
+    const ce = this.e[j]!;
+    const cn = this.north[j]!;
+    const de = this.e[j + 1]! - ce;
+    const dn = this.north[j + 1]! - cn;
+    const sideA = de * (an - cn) - dn * (ae - ce);
+    const sideB = de * (bn - cn) - dn * (be - ce);
+    if (sideB > 0 || sideA < 0) return false;
+    const ue = be - ae;
+    const un = bn - an;
+    const sideC = ue * (cn - an) - un * (ce - ae);
+    const sideD = ue * (cn + dn - an) - un * (ce + de - ae);
+    return sideC * sideD <= 0;
   }
 
-  /** Offers anew every move that a change between two vertices can have touched. */
-  #refresh(from: number, to: number): void {
-    let v = this.#prev[this.#prev[from]!]!;
-    const end = this.#next[this.#next[to]!]!;
-    const seen = new Set<number>();
-    for (;;) {
-      if (!seen.has(v)) {
-        seen.add(v);
-        this.#stamp[v] = this.#stamp[v]! + 1;
-        this.#offer(v);
-      } else if (v === end) break;
-      if (v === end) break;
-      v = this.#next[v]!;
-      if (seen.size >= this.#alive) break;
-    }
-  }
-
-  #push(move: Move): void {
-    const heap = this.#heap;
-    heap.push(move);
-    let i = heap.length - 1;
-    while (i > 0) {
-      const up = (i - 1) >> 1;
-      if (!before(heap[i]!, heap[up]!)) break;
-      [heap[i], heap[up]] = [heap[up]!, heap[i]!];
-      i = up;
-    }
-  }
-
-  #pop(): Move | undefined {
-    const heap = this.#heap;
-    const top = heap[0];
-    const last = heap.pop();
-    if (!top || !last || heap.length === 0) return top;
-    heap[0] = last;
-    let i = 0;
-    for (;;) {
-      let least = i;
-      for (const child of [2 * i + 1, 2 * i + 2]) {
-        if (child < heap.length && before(heap[child]!, heap[least]!)) least = child;
-      }
-      if (least === i) return top;
-      [heap[i], heap[least]] = [heap[least]!, heap[i]!];
-      i = least;
-    }
+  /** The place at a length along the track, moved to the left by a depth. */
+  place(alongM: number, depthM: number, near: number): PointM {
+    const i = this.edgeAt(alongM, near);
+    const on = alongM - this.along[i]!;
+    return [
+      this.e[i]! + on * this.de[i]! - depthM * this.dn[i]!,
+      this.north[i]! + on * this.dn[i]! + depthM * this.de[i]!,
+    ];
   }
 }
 
-function before(a: Move, b: Move): boolean {
-  return a.offM < b.offM || (a.offM === b.offM && a.vertex < b.vertex);
+/** A peg tried: where it stands, how far along, at which depth, and what came before it. */
+interface Trial {
+  readonly atM: PointM;
+  readonly alongM: number;
+  readonly depthM: number;
+  /** First vertex after its place. */
+  readonly ahead: number;
+  readonly back: Trial | undefined;
+  readonly count: number;
+}
+
+/** Whether a span stays on the free side, and leaves no more than allowed: the vertices it passes tell. */
+function spanHolds(
+  track: Track,
+  from: Trial,
+  toE: number,
+  toN: number,
+  toAlongM: number,
+  spacingM: number,
+  wanderM: number,
+): boolean {
+  const ae = from.atM[0];
+  const an = from.atM[1];
+  const de = toE - ae;
+  const dn = toN - an;
+  const squared = de * de + dn * dn;
+  if (squared > spacingM * spacingM || squared === 0) return false;
+  const length = Math.sqrt(squared);
+  const over = COLLINEAR_M * length;
+  const under = -wanderM * length;
+  const cut = CUT_SHARE * under;
+  for (let i = from.ahead; track.along[i]! < toAlongM; i++) {
+    const left = de * (track.north[i]! - an) - dn * (track.e[i]! - ae);
+    if (left > over || left < (track.convex[i] ? cut : under)) return false;
+  }
+  return true;
+}
+
+/** Fewest pegs strictly between two corners (vertex numbers, the second counted on past n). */
+function openArc(
+  track: Track,
+  first: number,
+  last: number,
+  depthM: number,
+  options: ChordFitOptions,
+): PointM[] {
+  if (last === first + 1) return [];
+  const best = reach(track, first, last, depthM, options);
+  return best
+    ? pegsOf(track, evened(track, first, last, depthM, options, best), options)
+    : verticesBetween(track, first, last);
+}
+
+/** Tightens the spacing while the count stays: spans come out even. */
+function evened(
+  track: Track,
+  first: number,
+  last: number,
+  depthM: number,
+  options: ChordFitOptions,
+  best: Trial,
+): Trial {
+  let kept = best;
+  let low = options.spacingM * (1 - 1 / Math.max(best.count, 2));
+  let high = options.spacingM;
+  for (let round = 0; round < EVENING_ROUNDS; round++) {
+    const spacingM = (low + high) / 2;
+    const tried = reach(track, first, last, depthM, { ...options, spacingM }, best.count);
+    if (tried) {
+      kept = tried;
+      high = spacingM;
+    } else low = spacingM;
+  }
+  return kept;
+}
+
+function verticesBetween(track: Track, first: number, last: number): PointM[] {
+  const points: PointM[] = [];
+  for (let i = first + 1; i < last; i++) points.push(track.vertex(i));
+  return points;
+}
+
+/** The pegs of a row, each drawn back towards the ring as far as its two spans allow. */
+function pegsOf(track: Track, end: Trial, options: ChordFitOptions): PointM[] {
+  const row: Trial[] = [];
+  for (let trial: Trial | undefined = end; trial; trial = trial.back) row.unshift(trial);
+  for (let round = 0; round < DRAWING_ROUNDS; round++) {
+    for (let i = 1; i + 1 < row.length; i++) row[i] = drawnBack(track, row, i, options);
+  }
+  return row.slice(1, -1).map((trial) => trial.atM);
+}
+
+function drawnBack(
+  track: Track,
+  row: readonly Trial[],
+  i: number,
+  { spacingM, wanderM }: ChordFitOptions,
+): Trial {
+  const peg = row[i]!;
+  const before = row[i - 1]!;
+  const after = row[i + 1]!;
+  for (const share of DRAWING_SHARES) {
+    const depthM = peg.depthM * share;
+    if (peg.depthM - depthM < 1e-4) break;
+    const atM = track.place(peg.alongM, depthM, peg.ahead - 1);
+    const moved: Trial = { ...peg, atM, depthM };
+    if (
+      spanHolds(track, before, atM[0], atM[1], peg.alongM, spacingM, wanderM) &&
+      spanHolds(track, moved, after.atM[0], after.atM[1], after.alongM, spacingM, wanderM)
+    ) {
+      return moved;
+    }
+  }
+  return peg;
+}
+
+/** The last trial of the shortest row of pegs from one corner to another, or undefined past `most`. */
+function reach(
+  track: Track,
+  first: number,
+  last: number,
+  depthM: number,
+  options: ChordFitOptions,
+  most = Infinity,
+): Trial | undefined {
+  const { spacingM, wanderM } = options;
+  const endAlong = track.along[last]!;
+  const startAlong = track.along[first]!;
+  const endAt = depthM === 0 ? track.vertex(last) : track.place(endAlong, depthM, last);
+  const start: Trial = {
+    atM: depthM === 0 ? track.vertex(first) : track.place(startAlong, depthM, first),
+    alongM: startAlong,
+    depthM,
+    ahead: first + 1,
+    back: undefined,
+    count: 0,
+  };
+  let layer: Trial[] = [start];
+  const limit = 4 + 8 * Math.ceil((endAlong - startAlong) / spacingM) + 2 * (last - first);
+  for (let count = 1; count <= Math.min(limit, most); count++) {
+    for (const trial of layer) {
+      if (endAlong - trial.alongM > 1.5 * spacingM) continue;
+      if (spanHolds(track, trial, endAt[0], endAt[1], endAlong, spacingM, wanderM)) {
+        return { atM: endAt, alongM: endAlong, depthM, ahead: last + 1, back: trial, count };
+      }
+    }
+    const next: Trial[] = [];
+    for (const share of DEPTH_SHARES) {
+      const depth = wanderM * share;
+      let furthest: Trial | undefined;
+      for (const trial of layer) {
+        if (trial.alongM < layer[0]!.alongM - LAGGING_M) break;
+        furthest =
+          furthestFrom(track, trial, depth, endAlong, furthest, count, options) ?? furthest;
+      }
+      if (furthest) next.push(furthest);
+    }
+    if (next.length === 0) return undefined;
+    layer = next.sort((a, b) => b.alongM - a.alongM);
+  }
+  return undefined;
+}
+
+/**
+ * The furthest place at a depth that one span reaches, if it is further than what is known.
+ *
+ * Sought backwards in coarse steps, then forwards again in fine ones from the first that holds.
+ */
+function furthestFrom(
+  track: Track,
+  from: Trial,
+  depthM: number,
+  endAlongM: number,
+  known: Trial | undefined,
+  count: number,
+  { spacingM, wanderM }: ChordFitOptions,
+): Trial | undefined {
+  const floor = Math.max(from.alongM + STEP_M / 2, known ? known.alongM + 1e-9 : -Infinity);
+  // The track is never shorter than the span, but on the inside of a bend the band is.
+  let at = Math.min(endAlongM - 1e-6, from.alongM + 1.5 * spacingM);
+  if (at <= floor) return undefined;
+  let i = track.edgeAt(at, from.ahead);
+  let found: Trial | undefined;
+  let step = -COARSE_STEP_M;
+  let tried = Infinity;
+  for (;;) {
+    if (at <= floor) {
+      if (found || tried <= floor + STEP_M) return found;
+      // The last coarse step went past the floor: look at the places between.
+      at = floor + STEP_M / 2;
+      step = STEP_M;
+    }
+    if (step > 0 && at >= Math.min(tried, endAlongM) - 1e-9) return found;
+    while (track.along[i]! > at) i--;
+    while (track.along[i + 1]! <= at) i++;
+    const on = at - track.along[i]!;
+    const e = track.e[i]! + on * track.de[i]! - depthM * track.dn[i]!;
+    const n = track.north[i]! + on * track.dn[i]! + depthM * track.de[i]!;
+    const tooLong = Math.hypot(e - from.atM[0], n - from.atM[1]) - spacingM;
+    if (tooLong > 0 && step > 0) return found;
+    if (tooLong > STEP_M) {
+      at -= 0.8 * tooLong;
+      continue;
+    }
+    const holds =
+      tooLong <= 0 &&
+      spanHolds(track, from, e, n, at, spacingM, wanderM) &&
+      (depthM === 0 || track.depthIsFree(i, on, e, n));
+    if (holds) {
+      found = { atM: [e, n], alongM: at, depthM, ahead: i + 1, back: from, count };
+      if (step < 0) step = STEP_M;
+    } else if (step > 0) {
+      if (found) return found;
+    } else tried = at;
+    at += step;
+  }
+}
+
+/** A ring without corners: begun at its first vertex, at the depth that needs the fewest pegs. */
+function closedArc(track: Track, options: ChordFitOptions): PointM[] {
+  let best: { depthM: number; end: Trial } | undefined;
+  for (const share of [0, 1 / 2]) {
+    const depthM = share * options.wanderM;
+    const end = reach(track, 0, track.n, depthM, options, best ? best.end.count - 1 : Infinity);
+    if (end) best = { depthM, end };
+  }
+  if (!best) return verticesBetween(track, -1, track.n);
+  const end = evened(track, 0, track.n, best.depthM, options, best.end);
+  const start = best.depthM === 0 ? track.vertex(0) : track.place(0, best.depthM, 0);
+  return [start, ...pegsOf(track, end, options)];
 }

@@ -15,7 +15,7 @@ export function nearestShare(
   const squared = de * de + dn * dn;
   if (squared === 0) return 0;
   const share = ((e - ae) * de + (n - an) * dn) / squared;
-  return share <= 0 ? 0 : share >= 1 ? 1 : share;
+  return share <= 0 ? 0 : Math.min(share, 1);
 }
 
 /** Distance from a point to a segment, metres. */

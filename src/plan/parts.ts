@@ -18,7 +18,7 @@ import type { AreaM, LineM, RingM } from "../model/geometry.ts";
 /** Growing back a little further than shrinking hides what arcs of straight chords leave, metres. */
 const ARC_ALLOWANCE_M = 0.002;
 /** Cuts reach this far over the edges beside them, so that no hair of ground keeps parts joined, metres. */
-const CUT_OVERLAP_M = 0.0005;
+const CUT_OVERLAP_M = 0.0001;
 /** How far a corner may reach past the disc before it is cut, in disc radii (√2 − 1 and a little). */
 const CORNER_REACH = 0.45;
 

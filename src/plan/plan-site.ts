@@ -5,7 +5,7 @@ import { difference, union } from "../geometry/overlay.ts";
 import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
-import type { AreaM, PointM } from "../model/geometry.ts";
+import type { AreaM } from "../model/geometry.ts";
 import type { Plan } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Site, Thing } from "../model/site.ts";

@@ -1,0 +1,82 @@
+import BufferOp from "jsts/org/locationtech/jts/operation/buffer/BufferOp.js";
+import { describe, expect, it } from "vitest";
+import { fitChords, spansOf } from "../../src/geometry/chord-fit.ts";
+import {
+  discRing,
+  reversed,
+  ringLengthM,
+  signedAreaM2,
+  vertexCount,
+} from "../../src/geometry/rings.ts";
+import type { RingM } from "../../src/model/geometry.ts";
+import { polygonOf } from "../support/jsts.ts";
+import { organicRing, seeded } from "../support/seeded.ts";
+
+const OPTIONS = { spacingM: 1, wanderM: 0.15 };
+
+function pegsOf(ring: RingM): number {
+  let pegs = 0;
+  const n = vertexCount(ring);
+  for (let i = 0; i < n; i++) {
+    const j = (i + 1) % n;
+    const length = Math.hypot(ring[2 * j]! - ring[2 * i]!, ring[2 * j + 1]! - ring[2 * i + 1]!);
+    pegs += spansOf(length, OPTIONS.spacingM);
+  }
+  return pegs;
+}
+
+describe("fitChords", () => {
+  it("leaves a rectangle as it is", () => {
+    const ring = Float64Array.of(0, 0, 40, 0, 40, 25, 0, 25);
+    expect([...fitChords(ring, OPTIONS)]).toEqual([...ring]);
+  });
+
+  it("takes out vertices on a straight line", () => {
+    const ring = Float64Array.of(0, 0, 10, 0, 20, 0, 20, 10, 20, 20, 7, 20, 0, 20, 0, 3);
+    expect(vertexCount(fitChords(ring, OPTIONS))).toBe(4);
+  });
+
+  it("goes round a disc on few pegs, outside it, by less than the wander", () => {
+    // Free side outside: the ring runs clockwise, as round an island. With span c the chord round a
+    // circle of radius r has its pegs at √(r² + c²/4) (elementary), so at least 2π/(2 atan(c/2r)).
+    const radius = 2.3;
+    const fewest = Math.ceil(Math.PI / Math.atan(1 / (2 * radius)));
+    const fitted = fitChords(reversed(discRing([0, 0], radius, 1e-4)), OPTIONS);
+    expect(pegsOf(fitted)).toBeLessThanOrEqual(fewest + 3);
+    for (let i = 0; i < fitted.length; i += 2) {
+      const from = Math.hypot(fitted[i]!, fitted[i + 1]!);
+      expect(from).toBeGreaterThanOrEqual(radius - 0.0005);
+      expect(from).toBeLessThanOrEqual(radius + OPTIONS.wanderM + 1e-9);
+    }
+    expect(ringLengthM(fitted)).toBeLessThan(2 * Math.PI * radius * 1.02);
+  });
+
+  it("stays on the free side and within the wander on organic rings (judged by jsts)", () => {
+    const random = seeded(11);
+    for (let k = 0; k < 25; k++) {
+      const ring = organicRing(random, [0, 0], 5 + random() * 20, 60 + Math.floor(random() * 300));
+      const given = polygonOf(ring);
+      const inner = fitChords(ring, OPTIONS);
+      const outer = fitChords(reversed(ring), OPTIONS);
+      // 0.3 mm: vertices on the line of their neighbours are left out up to 0.2 mm on either side.
+      expect(BufferOp.bufferOp(given, 0.0003).covers(polygonOf(inner))).toBe(true);
+      expect(polygonOf(inner).covers(BufferOp.bufferOp(given, -0.151))).toBe(true);
+      expect(BufferOp.bufferOp(polygonOf(outer), 0.0003).covers(given)).toBe(true);
+      expect(BufferOp.bufferOp(given, 0.151).covers(polygonOf(outer))).toBe(true);
+      expect(pegsOf(inner)).toBeLessThanOrEqual(vertexCount(ring) + ringLengthM(ring));
+      expect(pegsOf(inner)).toBeLessThan(1.35 * ringLengthM(inner));
+    }
+  });
+
+  it("gives the same ring wherever the given one begins", () => {
+    const random = seeded(3);
+    const ring = organicRing(random, [0, 0], 8, 120);
+    const begun = Float64Array.from([...ring.subarray(94), ...ring.subarray(0, 94)]);
+    expect([...fitChords(begun, OPTIONS)]).toEqual([...fitChords(ring, OPTIONS)]);
+  });
+
+  it("keeps the winding", () => {
+    expect(signedAreaM2(fitChords(discRing([0, 0], 5), OPTIONS))).toBeGreaterThan(0);
+    expect(signedAreaM2(fitChords(reversed(discRing([0, 0], 5)), OPTIONS))).toBeLessThan(0);
+  });
+});
