@@ -26,3 +26,7 @@ export function polygonOfArea(area: AreaM) {
 export function multiPolygonOf(areas: readonly AreaM[]) {
   return factory.createMultiPolygon(areas.map(polygonOfArea));
 }
+
+export function pointOf(east: number, north: number) {
+  return factory.createPoint(new Coordinate(east, north));
+}
