@@ -37,6 +37,23 @@ export function polygonInDegrees(area: AreaM, grid: SiteGrid): Position[][] {
   return [shell, ...holes.filter((hole) => hole.length >= 4)];
 }
 
+/** True while rounding has not turned a ring of the polygon over, as it can a sliver. */
+export function windsRight([shell, ...holes]: readonly Position[][]): boolean {
+  return shell !== undefined && twiceArea(shell) > 0 && holes.every((hole) => twiceArea(hole) < 0);
+}
+
+/** Shoelace formula about the first position, square degrees; positive when anticlockwise. */
+function twiceArea(ring: readonly Position[]): number {
+  const [x0, y0] = ring[0] as [number, number];
+  let sum = 0;
+  for (let i = 1; i + 1 < ring.length; i++) {
+    const [x1, y1] = ring[i] as [number, number];
+    const [x2, y2] = ring[i + 1] as [number, number];
+    sum += (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0);
+  }
+  return sum;
+}
+
 function withoutRepeats(positions: readonly Position[]): Position[] {
   return positions.filter((at, i) => i === 0 || !same(at, positions[i - 1]!));
 }

@@ -4,7 +4,7 @@ import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import { isValidMultiPolygon } from "../geometry/validity.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { SiteGrid } from "../model/site.ts";
-import { polygonInDegrees } from "./degrees.ts";
+import { polygonInDegrees, windsRight } from "./degrees.ts";
 
 /**
  * How much smaller areas are drawn where rounding breaks them, metres; the next is tried where one
@@ -48,7 +48,8 @@ function drawable(areas: readonly AreaM[], grid: SiteGrid): readonly AreaM[] {
 }
 
 function areValid(areas: readonly AreaM[], grid: SiteGrid): boolean {
-  return isValidMultiPolygon(areas.map((area) => polygonInDegrees(area, grid)));
+  const polygons = areas.map((area) => polygonInDegrees(area, grid));
+  return polygons.every(windsRight) && isValidMultiPolygon(polygons);
 }
 
 /** One area as none, one or several that are valid. */

@@ -25,6 +25,16 @@ function isValid(polygons: readonly (readonly (readonly number[])[])[][]): boole
   return new IsValidOp(factory.createMultiPolygon(parts)).isValid();
 }
 
+function signedArea(ring: readonly (readonly number[])[]): number {
+  const [x0, y0] = ring[0] as [number, number];
+  let twice = 0;
+  for (let i = 1; i + 1 < ring.length; i++) {
+    const [[x1, y1], [x2, y2]] = [ring[i], ring[i + 1]] as [[number, number], [number, number]];
+    twice += (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0);
+  }
+  return twice / 2;
+}
+
 /** A square with a comb of slits so thin that rounding to 0.1 mm closes or crosses them. */
 function comb(): AreaM {
   const shell = [0, 0, 10, 0, 10, 10];
@@ -58,6 +68,20 @@ describe("validPolygons", () => {
     );
     expect(isValid(polygons)).toBe(true);
     expect(notDrawnM2).toBeLessThan(0.005);
+  });
+
+  it("draws no ring that rounding turns over", () => {
+    // Thin anticlockwise triangles some tenths of a millimetre long, in every direction.
+    for (let i = 0; i < 500; i++) {
+      const [e, n, turn] = [i * 0.137, i * 0.0731, i * 0.1];
+      const at = (along: number, across: number) => [
+        e + along * Math.cos(turn) - across * Math.sin(turn),
+        n + along * Math.sin(turn) + across * Math.cos(turn),
+      ];
+      const sliver = area(...at(0, 0), ...at(0.0006, 0), ...at(0.0003, 0.00002));
+      const { polygons } = validPolygons([sliver], grid);
+      for (const [shell] of polygons) expect(signedArea(shell!)).toBeGreaterThan(0);
+    }
   });
 
   it("says how much a sliver held that cannot be drawn at all", () => {
