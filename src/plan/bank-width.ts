@@ -35,10 +35,12 @@ export function measureBanks(
 ): BankWidth | undefined {
   const left: BankPiece[] = [];
   const right: BankPiece[] = [];
+  const seenLeft = new Set<number>();
+  const seenRight = new Set<number>();
   portals.forEach((h, k) => {
     // Leaving triangle t across h: its first point is on the right hand or the left by winding.
-    left.push(...piecesAt(mesh, mesh.triangles[h]!, h, k));
-    right.push(...piecesAt(mesh, mesh.triangles[nextHalfedge(h)]!, h, k));
+    addPieces(left, seenLeft, mesh, mesh.triangles[h]!, h, k);
+    addPieces(right, seenRight, mesh, mesh.triangles[nextHalfedge(h)]!, h, k);
   });
   let best: BankWidth | undefined;
   let leastWire = Infinity;
@@ -64,25 +66,29 @@ export function measureBanks(
   return best ? { ...best, wireWidthM: leastWire } : undefined;
 }
 
-/** The boundary edges that end at a portal's end point, in the two triangles beside the portal. */
-function piecesAt(mesh: Triangulation, point: number, portal: number, k: number): BankPiece[] {
-  const pieces: BankPiece[] = [];
+/** Adds the boundary edges that end at a portal's end point, in the two triangles beside the portal. */
+function addPieces(
+  pieces: BankPiece[],
+  seen: Set<number>,
+  mesh: Triangulation,
+  point: number,
+  portal: number,
+  k: number,
+): void {
   const place = (p: number): PointM => [mesh.coords[2 * p]!, mesh.coords[2 * p + 1]!];
-  const triangles = [Math.floor(portal / 3), Math.floor(mesh.halfedges[portal]! / 3)];
-  for (const t of triangles) {
+  for (const t of [Math.floor(portal / 3), Math.floor(mesh.halfedges[portal]! / 3)]) {
     for (let h = 3 * t; h < 3 * t + 3; h++) {
-      if (!mesh.boundary[h]) continue;
+      if (!mesh.boundary[h] || seen.has(h)) continue;
       const p = mesh.triangles[h]!;
       const q = mesh.triangles[nextHalfedge(h)]!;
       if (p !== point && q !== point) continue;
+      seen.add(h);
       pieces.push({ from: place(p), to: place(q), setinM: mesh.edgeLabel[h]!, portal: k });
     }
   }
-  pieces.push({
-    from: place(point),
-    to: place(point),
-    setinM: mesh.pointLabel[point]!,
-    portal: k,
-  });
-  return pieces;
+  const key = -1 - point;
+  if (seen.has(key)) return;
+  seen.add(key);
+  const at = place(point);
+  pieces.push({ from: at, to: at, setinM: mesh.pointLabel[point]!, portal: k });
 }

@@ -13,7 +13,7 @@ import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
 import { leftovers } from "./leftover.ts";
-import { type LoopDraft, planLoop, tautRings, wireMeetsItself } from "./loop.ts";
+import { type LoopDraft, planLoop, wireMeetsItself } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
@@ -82,9 +82,7 @@ function lay(
   const tooSmall: AreaM[] = [];
   const looped: AreaM[] = [];
   for (const part of parts.parts) {
-    const [shell] = tautRings({ shell: part.shell, holes: [] }, profile);
-    const size = areaM2(part);
-    if (size < LEAST_LOOP_M2 || !shell || shell.length < 6) tooSmall.push(part);
+    if (areaM2(part) < LEAST_LOOP_M2) tooSmall.push(part);
     else looped.push(part);
   }
   // A single small lawn is what was asked for, however small.
