@@ -6,7 +6,7 @@ import { declaredCrs } from "./geojson-crs.ts";
 import { parseJson } from "./json.ts";
 import { fieldsOf, reportNullGeometries, splitCollection } from "./members.ts";
 import { firstUnsound, positionCount } from "./positions.ts";
-import { FindingList, inputProblem, type Reader, stemOf } from "./reader.ts";
+import { FindingList, inputProblem, type Reader, type ReadLimits, stemOf } from "./reader.ts";
 import { headOf } from "./text.ts";
 
 const GEOMETRY_TYPES = new Set([
@@ -73,9 +73,9 @@ function asRaw(feature: Feature<Geometry | null>, number: number): RawFeature {
   };
 }
 
-function readGeoJson(input: InputFile): Outcome<RawLayer[]> {
+function readGeoJson(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
   const file = input.name;
-  const parsed = parseJson(file, input.bytes);
+  const parsed = parseJson(file, input.bytes, limits);
   if (!parsed.ok) return parsed;
   const root = parsed.value;
   const held = featuresOf(root);

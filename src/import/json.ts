@@ -1,5 +1,5 @@
 import { done, failed, type Outcome } from "../model/finding.ts";
-import { inputProblem } from "./reader.ts";
+import { inputProblem, type ReadLimits } from "./reader.ts";
 import { decodeText, isHtml, lineAndColumn } from "./text.ts";
 
 /** Bare NaN and Infinity outside strings, as some programs write them, though JSON has neither. */
@@ -19,8 +19,49 @@ function describe(error: unknown, text: string): string {
   return `line ${line}, column ${column}, near ${JSON.stringify(near)}`;
 }
 
+const [QUOTE, BACKSLASH] = [0x22, 0x5c];
+const [OPEN_LIST, CLOSE_LIST, OPEN_OBJECT, CLOSE_OBJECT] = [0x5b, 0x5d, 0x7b, 0x7d];
+
+/**
+ * True where lists and objects are nested deeper than `most`. One look at each character, before the
+ * parser runs, since whatever walks the values afterwards calls itself once a level.
+ */
+export function isNestedDeeper(text: string, most: number): boolean {
+  let depth = 0;
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code === QUOTE) {
+      // To the closing quote: the next one that an even number of backslashes stands before.
+      let end = at;
+      let escapes = 1;
+      while (escapes % 2 === 1) {
+        end = text.indexOf('"', end + 1);
+        if (end < 0) return false;
+        escapes = 0;
+        for (let back = end - 1; text.charCodeAt(back) === BACKSLASH; back--) escapes++;
+      }
+      at = end;
+    } else if (code === OPEN_LIST || code === OPEN_OBJECT) {
+      if (++depth > most) return true;
+    } else if (code === CLOSE_LIST || code === CLOSE_OBJECT) {
+      depth--;
+    }
+  }
+  return false;
+}
+
 /** Parses JSON. Bare NaN becomes null, so that only the features that hold it are lost. */
-export function parseJson(file: string, bytes: Uint8Array): Outcome<unknown> {
+export function parseJson(file: string, bytes: Uint8Array, limits: ReadLimits): Outcome<unknown> {
+  if (bytes.length > limits.textBytesMax) {
+    return failed(
+      inputProblem(
+        file,
+        "FILE_TOO_LARGE",
+        `the file is ${bytes.length} bytes long; at most ${limits.textBytesMax} of JSON are read`,
+        "Cut it to the site, or convert it to a shapefile, GeoPackage or FlatGeobuf.",
+      ),
+    );
+  }
   const { text } = decodeText(bytes);
   if (isHtml(text)) {
     return failed(
@@ -29,6 +70,16 @@ export function parseJson(file: string, bytes: Uint8Array): Outcome<unknown> {
         "FILE_IS_WEB_PAGE",
         "this is a web page (HTML), not map data: a sign-in or error page may have been saved",
         "Open it in a browser to see what it says, then download the data itself again.",
+      ),
+    );
+  }
+  if (isNestedDeeper(text, limits.nestingMax)) {
+    return failed(
+      inputProblem(
+        file,
+        "JSON_TOO_DEEP",
+        `its lists and objects are nested more than ${limits.nestingMax} deep, as in no map data`,
+        "Export the layer again; if one attribute holds such a value, leave it out.",
       ),
     );
   }

@@ -123,7 +123,7 @@ function readKml(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
   const file = input.name;
   const bytes = unpacked(input, limits);
   if (!bytes.ok) return bytes;
-  const parsed = parseXml(file, bytes.value);
+  const parsed = parseXml(file, bytes.value, limits);
   if (!parsed.ok) return parsed;
   const root = parsed.value.documentElement!;
   const rootName = localName(root);

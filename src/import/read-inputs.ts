@@ -2,15 +2,26 @@ import type { InputFile, RawLayer } from "../model/features.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import { geojsonReader } from "./geojson.ts";
 import { kmlReader } from "./kml.ts";
-import { extensionOf, inputProblem, type Reader, type ReadLimits } from "./reader.ts";
+import { withoutUnsafeNames } from "./names.ts";
+import {
+  extensionOf,
+  inputProblem,
+  READ_LIMITS,
+  type Reader,
+  type ReadLimits,
+  type ReadProgress,
+} from "./reader.ts";
 import { shapefileReader } from "./shapefile.ts";
 import { isBlank } from "./text.ts";
 
 /** Every format that can be read, in the order in which they are tried. */
 export const READERS: readonly Reader[] = [shapefileReader, kmlReader, geojsonReader];
 
-/** One archive may unpack to 1 GiB. */
-const LIMITS: ReadLimits = { unpackedBytesMax: 2 ** 30 };
+/** Limits to read by, and who wants to know how far it has come. */
+export interface ReadOptions extends Partial<ReadLimits> {
+  /** Called in long reads, at most some hundred times a file; must not throw. */
+  readonly onProgress?: ((progress: ReadProgress) => void) | undefined;
+}
 
 /** The reader whose mark the content bears, else the one of the file's ending. */
 function readerFor(input: InputFile): Reader | undefined {
@@ -34,9 +45,12 @@ function formatList(): string {
  */
 export async function readInputs(
   inputs: readonly InputFile[],
-  options: Partial<ReadLimits> = {},
+  options: ReadOptions = {},
 ): Promise<Outcome<readonly RawLayer[]>> {
-  const limits = { ...LIMITS, ...options };
+  const { onProgress, ...given } = options;
+  const limits: ReadLimits = { ...READ_LIMITS, ...given };
+  const totalBytes = inputs.reduce((sum, input) => sum + input.bytes.length, 0);
+  let bytesBefore = 0;
   const layers: RawLayer[] = [];
   const findings: Finding[] = [];
   for (const input of inputs) {
@@ -63,13 +77,22 @@ export async function readInputs(
         findings,
       );
     }
-    const outcome = await reader.read(input, limits);
-    findings.push(...outcome.findings);
+    const onShare = (share: number): void =>
+      onProgress?.({
+        file: input.name,
+        share: (bytesBefore + share * input.bytes.length) / totalBytes,
+      });
+    const outcome = await reader.read(input, { ...limits, onShare });
+    for (const finding of outcome.findings) findings.push(finding);
     if (!outcome.ok) return failed(outcome.problem, findings);
     for (const layer of outcome.value) {
       if (layer.features.length === 0) findings.push(emptyLayer(layer));
-      layers.push(layer);
+      const safe = withoutUnsafeNames(layer);
+      if (safe.finding !== undefined) findings.push(safe.finding);
+      layers.push(safe.layer);
     }
+    onShare(1);
+    bytesBefore += input.bytes.length;
   }
   return done(layers, findings);
 }

@@ -5,6 +5,37 @@ import type { Finding, Outcome, Problem } from "../model/finding.ts";
 export interface ReadLimits {
   /** Most bytes that one archive may unpack to. */
   readonly unpackedBytesMax: number;
+  /** Most times its own size that an archive of some size may unpack to. */
+  readonly unpackRatioMax: number;
+  /** Most bytes of a text that is read as one string (JSON). */
+  readonly textBytesMax: number;
+  /** Most bytes of an XML document, which takes many times its size as a tree. */
+  readonly xmlBytesMax: number;
+  /** Deepest nesting of JSON values or XML elements. */
+  readonly nestingMax: number;
+}
+
+/** What `readInputs` keeps to where the caller says nothing else. */
+export const READ_LIMITS: ReadLimits = {
+  unpackedBytesMax: 2 ** 30,
+  unpackRatioMax: 200,
+  // A string holds at most 2^29 - 24 characters in the engine of Node.
+  textBytesMax: 500_000_000,
+  xmlBytesMax: 250_000_000,
+  nestingMax: 200,
+};
+
+/** How far the reading of the inputs has come. */
+export interface ReadProgress {
+  readonly file: string;
+  /** 0 to 1, of the bytes of all inputs. */
+  readonly share: number;
+}
+
+/** What a reader is told besides the file. */
+export interface ReadContext extends ReadLimits {
+  /** To be called now and then in a long read, with the share of this file that is read, 0 to 1. */
+  readonly onShare?: (share: number) => void;
 }
 
 /** A file format that can be read. Adding one: a module, a line in READERS, a page, a fixture. */
@@ -16,7 +47,7 @@ export interface Reader {
   /** True where the content is surely of this format, whatever the file is called. */
   looksLike(bytes: Uint8Array, name: string): boolean;
   /** All layers of the file, in source coordinates; a broken feature is a finding, not a failure. */
-  read(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> | Promise<Outcome<RawLayer[]>>;
+  read(input: InputFile, context: ReadContext): Outcome<RawLayer[]> | Promise<Outcome<RawLayer[]>>;
 }
 
 /** A problem with an input file as a whole. */

@@ -32,11 +32,30 @@ export function headOf(bytes: Uint8Array, length = 2048): string {
   return new TextDecoder("utf-8").decode(start);
 }
 
+/**
+ * Offset of the first mark-up that is neither white space, a byte order mark, a comment nor a
+ * processing instruction. One pass: a pattern with repeats could be made to run for ever.
+ */
+export function afterProlog(text: string): number {
+  let at = 0;
+  for (;;) {
+    while (at < text.length && (text[at]!.trim() === "" || text[at] === "\uFEFF")) at++;
+    const close = text.startsWith("<?", at)
+      ? "?>"
+      : text.startsWith("<!--", at)
+        ? "-->"
+        : undefined;
+    if (close === undefined) return at;
+    const end = text.indexOf(close, at + 2);
+    if (end < 0) return text.length;
+    at = end + close.length;
+  }
+}
+
 /** True for a web page, such as a sign-in page saved in place of the data. */
 export function isHtml(text: string): boolean {
-  return /^\s*(?:<\?xml[^>]*>\s*)?(?:<!--[\s\S]*?-->\s*)*<(?:!doctype\s+html|html|head|body)\b/i.test(
-    text,
-  );
+  const start = afterProlog(text);
+  return /^<(?:!doctype\s+html|html|head|body)\b/i.test(text.slice(start, start + 40));
 }
 
 /** True where there is nothing but white space (or nothing at all). */

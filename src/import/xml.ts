@@ -1,11 +1,33 @@
 import { DOMParser, type Document } from "@xmldom/xmldom";
 import { done, failed, type Outcome } from "../model/finding.ts";
-import { FindingList, inputProblem } from "./reader.ts";
-import { decodeText, isHtml, lineAndColumn } from "./text.ts";
+import { FindingList, inputProblem, type ReadLimits } from "./reader.ts";
+import { afterProlog, decodeText, isHtml, lineAndColumn } from "./text.ts";
 
 /** A document type before the root element: KML has none, and entities in it can explode. */
 function hasDoctype(text: string): boolean {
-  return /^\s*(?:<\?[\s\S]*?\?>\s*|<!--[\s\S]*?-->\s*)*<!DOCTYPE/i.test(text);
+  const start = afterProlog(text);
+  return /^<!DOCTYPE/i.test(text.slice(start, start + 9));
+}
+
+/** Deepest nesting of elements, by their tags alone; stops counting past `most`. */
+function nestingOf(text: string, most: number): number {
+  let depth = 0;
+  let deepest = 0;
+  for (let at = text.indexOf("<"); at >= 0 && deepest <= most; at = text.indexOf("<", at)) {
+    const close = text.startsWith("<!--", at)
+      ? "-->"
+      : text.startsWith("<![CDATA[", at)
+        ? "]]>"
+        : ">";
+    const end = text.indexOf(close, at + 1);
+    if (end < 0) break;
+    const next = text[at + 1];
+    if (next === "/") depth--;
+    else if (next !== "!" && next !== "?" && text[end - 1] !== "/")
+      deepest = Math.max(deepest, ++depth);
+    at = end + close.length;
+  }
+  return deepest;
 }
 
 /** Encoding named in the XML declaration, where it is not UTF-8. */
@@ -34,19 +56,29 @@ function withDeclaredPrefixes(text: string): string {
   for (const match of text.matchAll(/\s([A-Za-z_][\w.-]*):[\w.-]+\s*=\s*["']/g)) {
     used.add(match[1]!);
   }
-  const missing = [...used].filter(
-    (prefix) => !/^xml/i.test(prefix) && !new RegExp(`xmlns:${prefix}\\s*=`).test(text),
-  );
+  const declared = new Set<string>();
+  for (const match of text.matchAll(/xmlns:([\w.-]+)\s*=/g)) declared.add(match[1]!);
+  const missing = [...used].filter((prefix) => !/^xml/i.test(prefix) && !declared.has(prefix));
   if (missing.length === 0) return text;
   const declarations = missing.map((prefix) => ` xmlns:${prefix}="urn:undeclared:${prefix}"`);
   return text.replace(/<([A-Za-z_][\w:.-]*)/, (root) => root + declarations.join(""));
 }
 
-/** Parses XML that is to be trusted with nothing: no document type, no entities of its own. */
-export function parseXml(file: string, bytes: Uint8Array): Outcome<Document> {
-  const text = textOf(bytes).replace(/^\uFEFF?\s*/, "");
+/**
+ * Parses XML that is to be trusted with nothing: no document type, no entities of its own, no
+ * nesting beyond what any step after it can walk, no more than it can hold as a tree.
+ */
+export function parseXml(file: string, bytes: Uint8Array, limits: ReadLimits): Outcome<Document> {
   const fail = (code: string, message: string, remedy: string) =>
     failed<Document>(inputProblem(file, code, message, remedy));
+  if (bytes.length > limits.xmlBytesMax) {
+    return fail(
+      "FILE_TOO_LARGE",
+      `the XML is ${bytes.length} bytes long; at most ${limits.xmlBytesMax} are read`,
+      "Save the shapes of this site alone, or convert them to GeoJSON, a shapefile or a GeoPackage.",
+    );
+  }
+  const text = textOf(bytes).replace(/^\uFEFF?\s*/, "");
   if (isHtml(text)) {
     return fail(
       "FILE_IS_WEB_PAGE",
@@ -55,13 +87,20 @@ export function parseXml(file: string, bytes: Uint8Array): Outcome<Document> {
     );
   }
   if (!text.startsWith("<")) {
-    return fail("NOT_XML", "not XML: it does not begin with <", "Export the file as KML again.");
+    return fail("NOT_XML", "not XML: it does not begin with <", "Export the file again.");
   }
   if (hasDoctype(text)) {
     return fail(
       "XML_DOCTYPE",
-      "the file has a document type declaration (<!DOCTYPE …>), which KML has no use for and which can be made to fill the memory",
+      "the file has a document type declaration (<!DOCTYPE …>), which map data has no use for and which can be made to fill the memory",
       "Remove the <!DOCTYPE …> part with a text editor, or export the file again.",
+    );
+  }
+  if (nestingOf(text, limits.nestingMax) > limits.nestingMax) {
+    return fail(
+      "XML_TOO_DEEP",
+      `its elements are nested more than ${limits.nestingMax} deep, as in no map data`,
+      "Export the file again with fewer folders inside one another.",
     );
   }
   const findings = new FindingList(file);
