@@ -59,7 +59,10 @@ export function judgePairs(court: Court, loop: WireLoop): void {
       Math.abs(x.off) - Math.abs(y.off);
     const left = hits.filter((hit) => hit.off > 0).sort(byNearness)[0];
     const right = hits.filter((hit) => hit.off <= 0).sort(byNearness)[0];
-    if (!left || !right) return say("pair-wire-missing", { at, measured: hits.length, allowed: 2 });
+    if (!left || !right) {
+      say("pair-wire-missing", { at, measured: hits.length, allowed: 2 });
+      return;
+    }
     court.figures.pairSamples++;
     const gap = left.off - right.off;
     court.figures.minGapM = Math.min(court.figures.minGapM, gap);
