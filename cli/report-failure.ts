@@ -21,7 +21,7 @@ export function reportFailure(error: unknown, json: boolean): number {
   return problem.kind === "usage" ? EXIT.usage : EXIT.input;
 }
 
-function errorJson({ code, message, remedy, file, layer, feature }: Problem) {
+function errorJson({ code, message, remedy, file, layer, feature, line, path }: Problem) {
   return {
     code,
     message,
@@ -29,11 +29,14 @@ function errorJson({ code, message, remedy, file, layer, feature }: Problem) {
     file: file ?? null,
     ...(layer === undefined ? {} : { layer }),
     ...(feature === undefined ? {} : { feature }),
+    ...(line === undefined ? {} : { line }),
+    ...(path === undefined ? {} : { path }),
   };
 }
 
-function problemText({ code, message, remedy, file, layer, feature }: Problem): string {
-  const where = [file, layer, feature].filter((part) => part !== undefined).map(plainText);
+function problemText({ code, message, remedy, file, layer, feature, line }: Problem): string {
+  const place = file !== undefined && line !== undefined ? `${file}:${line}` : file;
+  const where = [place, layer, feature].filter((part) => part !== undefined).map(plainText);
   const indent = "  ";
   return [
     `pegline: ${code}${where.length > 0 ? ` in ${where.join(", ")}` : ""}`,

@@ -6,8 +6,9 @@ import { build } from "esbuild";
 
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
 
-// These two find data beside themselves (WebAssembly, the registry), so they are never bundled.
-const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index"];
+// The first two find data beside themselves (WebAssembly, the registry), the third its own modules
+// by a require() that cannot be followed, so they are never bundled.
+const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser"];
 
 const shared = {
   bundle: true,

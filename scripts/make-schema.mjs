@@ -1,10 +1,11 @@
-// Writes the JSON Schema of the machine profile from the schema that the reader checks against.
+// Writes the JSON Schemas of the files that people write from the schemas that the readers check.
 import { mkdir, writeFile } from "node:fs/promises";
 import { loadSource } from "./load-source.mjs";
 
 const { profileJsonSchema } = await loadSource("src/profile/profile-file.ts");
+const { siteJsonSchema } = await loadSource("src/sitefile/site-file.ts");
 await mkdir("docs/schema", { recursive: true });
-await writeFile(
-  "docs/schema/profile.schema.json",
-  `${JSON.stringify(profileJsonSchema(), null, 2)}\n`,
-);
+const write = (name, schema) =>
+  writeFile(`docs/schema/${name}.schema.json`, `${JSON.stringify(schema, null, 2)}\n`);
+await write("profile", profileJsonSchema());
+await write("site", siteJsonSchema());

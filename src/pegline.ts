@@ -176,6 +176,6 @@ export async function inspectInputs(
   });
 }
 
-function asFinding({ kind: _, ...problem }: Problem): Finding {
+function asFinding({ kind: _, line: __, path: ___, ...problem }: Problem): Finding {
   return { ...problem, severity: "error" };
 }

@@ -33,6 +33,10 @@ export interface Problem extends SourceRef {
   readonly code: string;
   /** `usage`: wrong use (exit 2); `input`: an input is unreadable or unusable (exit 3). */
   readonly kind: "usage" | "input";
+  /** 1-based line of the file, where it is known. */
+  readonly line?: number;
+  /** Keys from the root of a JSON file, e.g. `lawns.least_area_m2`. */
+  readonly path?: string;
   readonly message: string;
   readonly remedy: string;
 }

@@ -6,6 +6,7 @@ const ORDER = [
   "model",
   "geometry",
   "profile",
+  "sitefile",
   "import",
   "crs",
   "site",

@@ -1,0 +1,121 @@
+/** What a user can say of a site beside its files: the content of a site file, in our terms. */
+import type { Geometry } from "geojson";
+import type { EdgeKind, Role } from "./roles.ts";
+
+/** What a feature's attribute must be. Without any of these: that it is there. */
+export interface FieldTest {
+  /** Attribute name; capitals do not matter. */
+  readonly field: string;
+  /** One of these values; text is compared without regard to capitals. */
+  readonly is?: readonly (string | number | boolean)[] | undefined;
+  readonly atLeast?: number | undefined;
+  readonly atMost?: number | undefined;
+}
+
+/** Sort of geometry that a rule may ask for. */
+export type ShapeKind = "area" | "line" | "point";
+
+/** Attributes that a rule may give to a feature, as docs/roles.md has them. */
+export type SetAttributes = Readonly<Record<string, string | number | boolean>>;
+
+/** Gives a role, attributes or both to features that meet all of its conditions. */
+export interface RoleRule {
+  /** Layer name, or the innermost folder of a path; `*` stands for anything. */
+  readonly layer?: string | undefined;
+  readonly test?: FieldTest | undefined;
+  readonly geometry?: ShapeKind | undefined;
+  readonly role?: Role | undefined;
+  readonly set?: SetAttributes | undefined;
+}
+
+/** A place that the user gives, in degrees (WGS 84, longitude first) or in a stated system. */
+export interface Spot {
+  readonly name?: string | undefined;
+  readonly at: readonly [x: number, y: number];
+  /** An EPSG code, PROJ string or WKT; degrees where left out. */
+  readonly crs?: number | string | undefined;
+}
+
+/** What the lawn's edge is along a layer, along a line that the user draws, beside a role. */
+export type EdgeRule =
+  | { readonly layer: string; readonly edge: EdgeKind; readonly setinM?: number | undefined }
+  | { readonly beside: Role; readonly edge: EdgeKind }
+  | {
+      readonly line: readonly (readonly [x: number, y: number])[];
+      readonly crs?: number | string | undefined;
+      readonly edge: EdgeKind;
+      readonly setinM?: number | undefined;
+    };
+
+/** Which lawns to plan: those that meet everything said here. */
+export interface LawnChoice {
+  /** Names, ids or `#number`s of features. */
+  readonly names?: readonly string[] | undefined;
+  readonly test?: FieldTest | undefined;
+  readonly leastAreaM2?: number | undefined;
+  /** A polygon in degrees, or the name of a layer that holds it: lawns mostly inside it. */
+  readonly inside?: Geometry | string | undefined;
+  /** The lawns nearest to a place, of those left by all else. */
+  readonly nearest?: (Spot & { readonly count?: number | undefined }) | undefined;
+}
+
+/** Set-ins that override those of the profile, metres. The name wins over the role. */
+export interface SetinRules {
+  readonly roles?: Readonly<Partial<Record<Role, number>>> | undefined;
+  readonly edges?: Readonly<Partial<Record<EdgeKind, number>>> | undefined;
+  readonly things?: Readonly<Record<string, number>> | undefined;
+}
+
+/** How far a repair may go, metres (docs/repair.md). */
+export interface RepairTolerances {
+  /** Lawns with at most this between them along a front are one ground. */
+  readonly joinGapM: number;
+  /** Out and back within this is a spike. */
+  readonly spikeWidthM: number;
+  /** Lawn narrower than this between a thing and the lawn's edge, or by itself, is a sliver. */
+  readonly sliverWidthM: number;
+  /** A thing that sticks out over the lawn's edge by no more than this is cut back to it. */
+  readonly overhangM: number;
+  /** Shared area over area together from which two features of one role are the same one. */
+  readonly sameShare: number;
+  /** Ends of lines at most this far apart meet, where lines are put together to outlines. */
+  readonly lineGapM: number;
+  /** A lawn farther than this from every other is a stray one. */
+  readonly farM: number;
+}
+
+export const REPAIR_TOLERANCES: RepairTolerances = {
+  joinGapM: 0.02,
+  spikeWidthM: 0.001,
+  sliverWidthM: 0.05,
+  overhangM: 0.15,
+  sameShare: 0.98,
+  lineGapM: 0.01,
+  farM: 1000,
+};
+
+/** What one piece of the price list counts. */
+export const PRICED_UNITS = [
+  "wire_m",
+  "reel",
+  "peg",
+  "coupler",
+  "station",
+  "exclusion_loop",
+  "lawn_m2",
+  "plan",
+] as const;
+export type PricedUnit = (typeof PRICED_UNITS)[number];
+
+/** Prices by unit, without tax. */
+export interface PriceList {
+  /** ISO 4217 code, e.g. `EUR`. */
+  readonly currency: string;
+  /** Tax on top, as a share; 0 where left out. */
+  readonly taxRate: number;
+  readonly items: readonly {
+    readonly name: string;
+    readonly per: PricedUnit;
+    readonly unitPrice: number;
+  }[];
+}

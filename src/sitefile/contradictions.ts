@@ -1,0 +1,143 @@
+import { parseCrsText } from "./crs-text.ts";
+import type { Mistake } from "./json-text.ts";
+import type { SiteFile } from "./site-file.ts";
+
+type Clash = Omit<Mistake, "line">;
+
+/** What the schema cannot say: keys that need or exclude each other, places that are none. */
+export function contradictions(file: SiteFile): Clash[] {
+  return [
+    ...crsClashes(file),
+    ...(file.roles ?? []).flatMap((rule, i) => {
+      const path = ["roles", i];
+      const says = rule.role !== undefined || Object.keys(rule.set ?? {}).length > 0;
+      return [
+        ...(says ? [] : [{ path, message: "needs a role, or attributes in set" }]),
+        ...fieldClashes(rule, path),
+      ];
+    }),
+    ...(file.edges ?? []).flatMap((rule, i) => edgeClashes(rule, ["edges", i])),
+    ...lawnClashes(file.lawns),
+    ...spotClashes(file),
+  ];
+}
+
+interface FieldKeys {
+  readonly field?: string | undefined;
+  readonly is?: unknown;
+  readonly at_least?: number | undefined;
+  readonly at_most?: number | undefined;
+}
+
+function fieldClashes(one: FieldKeys, path: Clash["path"]): Clash[] {
+  if (one.field !== undefined) return [];
+  return (["is", "at_least", "at_most"] as const)
+    .filter((key) => one[key] !== undefined)
+    .map((key) => ({ path: [...path, key], message: "needs field beside it", near: "field" }));
+}
+
+function edgeClashes(rule: NonNullable<SiteFile["edges"]>[number], path: Clash["path"]): Clash[] {
+  const given = (["layer", "line", "beside"] as const).filter((key) => rule[key] !== undefined);
+  const clashes: Clash[] = [];
+  if (given.length !== 1) {
+    const found = given.length === 0 ? "none" : given.join(" and ");
+    clashes.push({ path, message: `needs one of layer, line and beside, found ${found}` });
+  }
+  if (rule.crs !== undefined && rule.line === undefined) {
+    clashes.push({ path: [...path, "crs"], message: "goes with line only" });
+  }
+  if (rule.setin_m !== undefined && rule.beside !== undefined) {
+    const near = `setin_m.roles.${rule.beside}`;
+    clashes.push({ path: [...path, "setin_m"], message: "goes with layer or line only", near });
+  }
+  return clashes;
+}
+
+function lawnClashes(lawns: SiteFile["lawns"]): Clash[] {
+  if (lawns === undefined || lawns === "all" || Array.isArray(lawns)) return [];
+  const clashes = fieldClashes(lawns, ["lawns"]);
+  const { inside } = lawns;
+  if (typeof inside === "object" && !isPolygon(inside)) {
+    const message = `expected the coordinates of a GeoJSON ${inside.type}: rings of at least four positions, in degrees`;
+    clashes.push({ path: ["lawns", "inside", "coordinates"], message });
+  }
+  return clashes;
+}
+
+function isPolygon({ type, coordinates }: { type: string; coordinates: unknown }): boolean {
+  const isPosition = (at: unknown) =>
+    Array.isArray(at) && at.length >= 2 && isDegrees(at[0], at[1]);
+  const isRing = (ring: unknown) =>
+    Array.isArray(ring) && ring.length >= 4 && ring.every(isPosition);
+  const isShape = (rings: unknown) =>
+    Array.isArray(rings) && rings.length > 0 && rings.every(isRing);
+  return type === "Polygon"
+    ? isShape(coordinates)
+    : Array.isArray(coordinates) && coordinates.length > 0 && coordinates.every(isShape);
+}
+
+function isDegrees(x: unknown, y: unknown): boolean {
+  return (
+    Number.isFinite(x) &&
+    Number.isFinite(y) &&
+    Math.abs(x as number) <= 180 &&
+    Math.abs(y as number) <= 90
+  );
+}
+
+/** Everything in the file that names a system, with its path. */
+function crsClashes(file: SiteFile): Clash[] {
+  const named: [Clash["path"], string | number | undefined][] = [
+    [["crs"], file.crs],
+    ...(file.inputs ?? []).map((input, i): [Clash["path"], string | number | undefined] => [
+      ["inputs", i, "crs"],
+      typeof input === "object" ? input.crs : undefined,
+    ]),
+    ...(file.edges ?? []).map((rule, i): [Clash["path"], string | number | undefined] => [
+      ["edges", i, "crs"],
+      rule.crs,
+    ]),
+    ...spotsOf(file).map(({ path, spot }): [Clash["path"], string | number | undefined] => [
+      [...path, "crs"],
+      spot.crs,
+    ]),
+  ];
+  return named.flatMap(([path, crs]) =>
+    crs === undefined || parseCrsText(crs) !== undefined
+      ? []
+      : [{ path, message: `expected EPSG:N, a PROJ string or WKT, found ${JSON.stringify(crs)}` }],
+  );
+}
+
+type SpotKeys = { readonly at: readonly number[]; readonly crs?: string | number | undefined };
+
+function spotsOf(file: SiteFile): { path: Clash["path"]; spot: SpotKeys }[] {
+  const spots = (["station", "outlet"] as const).flatMap((key) => {
+    const given = file[key];
+    if (given === undefined) return [];
+    if (!Array.isArray(given)) return [{ path: [key], spot: given }];
+    return given.map((spot, i) => ({ path: [key, i], spot }));
+  });
+  const { lawns } = file;
+  const near = typeof lawns === "object" && !Array.isArray(lawns) ? lawns.nearest : undefined;
+  return near ? [...spots, { path: ["lawns", "nearest"], spot: near }] : spots;
+}
+
+/** Coordinates without a system of their own are degrees, or those of the site file's crs. */
+function spotClashes(file: SiteFile): Clash[] {
+  const places = [
+    ...spotsOf(file).map(({ path, spot }) => ({
+      path: [...path, "at"],
+      at: [spot.at],
+      crs: spot.crs,
+    })),
+    ...(file.edges ?? []).flatMap((rule, i) =>
+      rule.line ? [{ path: ["edges", i, "line"], at: rule.line, crs: rule.crs }] : [],
+    ),
+  ];
+  return places.flatMap(({ path, at, crs }) =>
+    crs !== undefined || file.crs !== undefined || at.every(([x, y]) => isDegrees(x, y))
+      ? []
+      : [{ path, message: "fits no degrees; expected longitude and latitude, or crs beside it" }],
+  );
+}

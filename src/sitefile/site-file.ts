@@ -1,0 +1,195 @@
+/**
+ * The site file as it stands: JSON with comments, snake_case names that end in their unit.
+ *
+ * The published JSON Schema (docs/schema/site.schema.json) is made from this. Unknown keys are
+ * refused, so that a misspelt one cannot hide.
+ */
+import { z } from "zod";
+import { EDGE_KINDS, ROLES } from "../model/roles.ts";
+import { PRICED_UNITS } from "../model/site-rules.ts";
+import { profileFileSchema } from "../profile/profile-file.ts";
+
+const metres = (least: number, most: number, text: string) =>
+  z.number().min(least).max(most).describe(`${text}, metres`);
+const name = (text: string) => z.string().min(1).max(1000).describe(text);
+
+const role = z.enum(ROLES).describe("Role, see docs/roles.md");
+const edge = z.enum(EDGE_KINDS).describe("What the lawn's edge is");
+const setin = (text: string) => metres(0, 10, text);
+
+const crs = z
+  .union([z.number().int().min(1024).max(999_999), z.string().min(4).max(10_000)])
+  .describe("Coordinate reference system: EPSG:N or its number, a PROJ string, or WKT");
+
+const position = z
+  .tuple([z.number(), z.number()])
+  .describe("Longitude and latitude in degrees (WGS 84), or x and y in crs");
+const spotFields = {
+  at: position,
+  crs: crs.optional().describe("System of the coordinates; degrees of WGS 84 where left out"),
+};
+const spot = z.strictObject({ name: name("Its name").optional(), ...spotFields });
+const spots = z.union([spot, z.array(spot).min(1).max(1000)]);
+
+const value = z.union([z.string(), z.number(), z.boolean()]);
+const fieldFields = {
+  field: name("Name of an attribute; capitals do not matter").optional(),
+  is: z
+    .union([value, z.array(value).min(1)])
+    .optional()
+    .describe("Value of the attribute, or a list of values"),
+  at_least: z.number().optional().describe("Least number in the attribute"),
+  at_most: z.number().optional().describe("Greatest number in the attribute"),
+};
+
+const input = z.union([
+  name("File, relative to the site file"),
+  z.strictObject({
+    file: name("File, relative to the site file"),
+    crs: crs.optional().describe("System of this file, in place of what it says itself"),
+  }),
+]);
+
+const outline = z.union([
+  name("Name of a layer that holds the outline"),
+  z.strictObject({
+    type: z.enum(["Polygon", "MultiPolygon"]),
+    coordinates: z.array(z.any()).describe("As in GeoJSON, degrees of WGS 84"),
+  }),
+]);
+
+const lawns = z.union([
+  z.literal("all"),
+  z.array(name("Name, id or #number of a lawn")).min(1),
+  z.strictObject({
+    names: z.array(name("Name, id or #number of a lawn")).min(1).optional(),
+    ...fieldFields,
+    least_area_m2: z.number().min(0).max(1e9).optional().describe("Least area, square metres"),
+    inside: outline.optional().describe("Lawns of which most lies inside this outline"),
+    nearest: z
+      .strictObject({
+        ...spotFields,
+        count: z.number().int().min(1).max(10_000).optional().describe("How many; 1 if left out"),
+      })
+      .optional()
+      .describe("The lawns nearest to a place, of those that all else leaves"),
+  }),
+]);
+
+const setAttributes = z.strictObject({
+  name: z.string().optional(),
+  height_m: metres(0, 200, "Height").optional(),
+  diameter_m: metres(0, 100, "Diameter of a trunk, a post, a pot").optional(),
+  soil_radius_m: metres(0, 100, "Bare soil round a trunk, from its middle").optional(),
+  setin_m: setin("Set-in").optional(),
+  width_m: metres(0, 1000, "Width of a line that stands for a strip").optional(),
+  loop: z.enum(["yes", "no"]).optional().describe("Whether it needs an exclusion loop"),
+  edge: edge.optional(),
+});
+
+const roleRule = z.strictObject({
+  layer: name("Layer name, or the innermost folder; * stands for anything").optional(),
+  ...fieldFields,
+  geometry: z.enum(["area", "line", "point"]).optional(),
+  role: role.optional(),
+  set: setAttributes.optional().describe("Attributes to give, over those of the feature"),
+});
+
+const edgeRule = z.strictObject({
+  layer: name("Layer whose lines tell the edge").optional(),
+  line: z.array(position).min(2).optional().describe("A line along the edge"),
+  beside: role.optional().describe("Edge beside everything with this role"),
+  crs: crs.optional().describe("System of line; degrees of WGS 84 where left out"),
+  edge,
+  setin_m: setin("Set-in along it").optional(),
+});
+
+const byName = <K extends string>(keys: readonly K[], text: string) =>
+  z
+    .strictObject(
+      Object.fromEntries(keys.map((key) => [key, setin(text).optional()])) as Record<
+        K,
+        z.ZodOptional<z.ZodNumber>
+      >,
+    )
+    .optional();
+
+const setinRules = z.strictObject({
+  roles: byName(ROLES, "Set-in of things with this role"),
+  edges: byName(EDGE_KINDS, "Set-in along edges of this kind, in place of the profile's"),
+  things: z
+    .record(z.string(), setin("Set-in of the thing, lawn or edge line of this name"))
+    .optional(),
+});
+
+const repair = z.strictObject({
+  join_gap_m: metres(0.001, 0.5, "Lawns with at most this between them are one ground").optional(),
+  spike_width_m: metres(0.0001, 0.5, "Out and back within this is a spike").optional(),
+  sliver_width_m: metres(0, 0.5, "Lawn narrower than this is a sliver").optional(),
+  overhang_m: metres(0, 1, "Islands that stick out over an edge this far are cut back").optional(),
+  same_share: z
+    .number()
+    .min(0.5)
+    .max(1)
+    .optional()
+    .describe("Shared area over joint area from which two features are one, as a share"),
+  line_gap_m: metres(0, 1, "Ends of lines at most this far apart meet").optional(),
+  far_m: metres(10, 100_000, "A lawn farther than this from all others is a stray one").optional(),
+});
+
+const prices = z.strictObject({
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, "expected a currency code of three capitals (ISO 4217), e.g. EUR")
+    .describe("Currency code, ISO 4217"),
+  tax_rate: z.number().min(0).max(1).optional().describe("Tax on top, as a share (0.2 is 20 %)"),
+  items: z
+    .array(
+      z.strictObject({
+        name: name("What it is called on the bill"),
+        per: z.enum(PRICED_UNITS).describe("What it is counted by"),
+        unit_price: z.number().min(0).max(1e6).describe("Price of one, without tax"),
+      }),
+    )
+    .max(1000),
+});
+
+const inlineProfile = profileFileSchema.partial({ name: true });
+
+/** What a site file may hold. */
+export const siteFileSchema = z.strictObject({
+  $schema: z.string().optional().describe("Where the JSON Schema of this file is, for editors"),
+  name: name("Name of the site").optional(),
+  inputs: z.array(input).min(1).max(1000).optional().describe("Files that together make the site"),
+  out: name("Folder for the results, relative to the site file").optional(),
+  crs: crs.optional().describe("System of inputs that do not state one; as --crs"),
+  profile: z
+    .union([name("Built-in profile, or a file relative to the site file"), inlineProfile])
+    .optional()
+    .describe("The machine: name, file, or values over those of based_on"),
+  lawns: lawns.optional().describe("Which lawns to plan; all where left out"),
+  roles: z.array(roleRule).optional().describe("What features are; the first that fits decides"),
+  edges: z.array(edgeRule).optional().describe("What the lawn's edge is; the first decides"),
+  station: spots.optional().describe("Where the station stands, one for each part"),
+  outlet: spots.optional().describe("Where an outdoor socket is"),
+  setin_m: setinRules.optional().describe("Set-ins over those of the profile"),
+  repair: repair.optional().describe("How far repairs may go, see docs/repair.md"),
+  prices: prices.optional().describe("Prices, for a total in the summary"),
+  json: z.boolean().optional().describe("As --json"),
+  quiet: z.boolean().optional().describe("As --quiet"),
+});
+export type SiteFile = z.infer<typeof siteFileSchema>;
+
+/** JSON Schema (draft 2020-12) of a site file, as published under docs/schema. */
+export function siteJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(siteFileSchema) as Record<string, unknown>;
+  const { $schema, ...rest } = schema;
+  return {
+    $schema,
+    title: "pegline site file",
+    description: "What to plan and how, beside the files of a site. See docs/site-file.md.",
+    allowComments: true,
+    allowTrailingCommas: true,
+    ...rest,
+  };
+}
