@@ -58,6 +58,12 @@ describe.each([
 });
 
 describe("the demo garden", () => {
+  it.each(["house-garden.geojson", "house-garden-station.geojson"])("%s holds", async (name) => {
+    const input = { name, bytes: await readFile(new URL(name, DEMO)) };
+    const { breaches } = judgeWritten(await plan([input]), await truthAsRead([input]));
+    expect(breaches).toEqual([]);
+  });
+
   it.each(["house-garden.kml", "house-garden-shapefile.zip"])(
     "is the same from %s",
     async (file) => {
