@@ -1,12 +1,14 @@
 import { DOMImplementation, type Document, type Element, type Node } from "@xmldom/xmldom";
 
+import { isUnsafeName } from "./names.ts";
+
 const ELEMENT = 1;
 const TEXT = 3;
 const CDATA = 4;
 
 /** Containers of geometry: their members are taken one by one. */
 const WRAPPERS = new Set(["MultiGeometry", "MultiTrack"]);
-/** Drawing styles say nothing about the site. */
+/** Added apart, from the Placemark's own style and the shared one. */
 const STYLES = new Set(["Style", "StyleMap"]);
 
 export function childElements(parent: Element): Element[] {
@@ -77,7 +79,7 @@ function copyInto(
     const copy = document.createElement(name);
     for (const attribute of ["id", "name"]) {
       const value = element.getAttribute(attribute);
-      if (value) copy.setAttribute(attribute, value);
+      if (value && !isUnsafeName(value)) copy.setAttribute(attribute, value);
     }
     if (name === "coordinates" || name === "gx:coord") {
       const text = element.textContent ?? "";
@@ -92,17 +94,28 @@ function copyInto(
 }
 
 /**
- * A copy of one Placemark that the converter reads rightly: no prefixes, no styles, geometry
- * containers dissolved, outer boundaries first, coordinates without stray white space.
- * Returned as an element that holds the Placemark.
+ * A copy of one Placemark that the converter reads rightly: no prefixes, lines and fills of its
+ * styles in place, geometry containers dissolved, outer boundaries first, coordinates without stray
+ * white space. Returned as an element that holds the Placemark.
+ *
+ * @param styles the Style elements that count for it, strongest first
  */
-export function cleanPlacemark(placemark: Element): Element {
+export function cleanPlacemark(placemark: Element, styles: readonly Element[] = []): Element {
   const document = new DOMImplementation().createDocument(null, "kml", null);
   const holder = document.documentElement as Element;
   const copy = document.createElement("Placemark");
   const id = placemark.getAttribute("id");
   if (id) copy.setAttribute("id", id);
   copyInto(copy, placemark, document, placemark.namespaceURI ?? null, false);
+  for (const style of styles) {
+    for (const part of childElements(style)) {
+      const name = localName(part);
+      if (name !== "LineStyle" && name !== "PolyStyle") continue;
+      const target = document.createElement(name);
+      copyInto(target, part, document, part.namespaceURI ?? null, false);
+      copy.appendChild(target);
+    }
+  }
   holder.appendChild(copy);
   return holder;
 }

@@ -1,67 +1,36 @@
 import type { Element } from "@xmldom/xmldom";
 import type { InputFile, RawFeature, RawLayer } from "../model/features.ts";
-import { done, failed, type Outcome } from "../model/finding.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import { featureFault } from "./geojson-check.ts";
-import { childElements, childText, localName } from "./kml-clean.ts";
+import { localName } from "./kml-clean.ts";
 import { readPlacemark } from "./kml-placemark.ts";
+import { type FolderOfPlacemarks, type KmlContent, kmlContent } from "./kml-walk.ts";
+import { type KmlFile, kmlFiles, pathOfLink } from "./kmz.ts";
 import { fieldsOf, reportNullGeometries, splitCollection } from "./members.ts";
+import { isUnsafeName, unsafeNameFinding } from "./names.ts";
 import { firstUnsound } from "./positions.ts";
-import { FindingList, inputProblem, type Reader, type ReadLimits, stemOf } from "./reader.ts";
+import {
+  FindingList,
+  inputProblem,
+  type ReadContext,
+  type Reader,
+  type ReadLimits,
+  stemOf,
+} from "./reader.ts";
 import { headOf } from "./text.ts";
 import { parseXml } from "./xml.ts";
-import { isZip, unzip, zipNames } from "./zip.ts";
+import { isZip, zipNames } from "./zip.ts";
 
-/** Things in a KML file that hold no shapes of the site. */
-const NOT_READ = new Set([
-  "GroundOverlay",
-  "ScreenOverlay",
-  "PhotoOverlay",
-  "NetworkLink",
-  "Tour",
-  "Model",
-]);
-
-interface FolderOfPlacemarks {
-  readonly path: string;
-  readonly placemarks: Element[];
-}
-
-interface Walk {
-  readonly folders: FolderOfPlacemarks[];
-  readonly skipped: Map<string, number>;
-}
-
-/** Collects Placemarks by the folder that holds them, in file order. */
-function walk(container: Element, path: readonly string[], stem: string, result: Walk): void {
-  const here: FolderOfPlacemarks = { path: path.join("/") || stem, placemarks: [] };
-  const place = result.folders.length;
-  let unnamed = 0;
-  for (const child of childElements(container)) {
-    const name = localName(child);
-    if (name === "Placemark") {
-      here.placemarks.push(child);
-      for (const part of childElements(child)) {
-        if (localName(part) === "Model") count(result.skipped, "Model");
-      }
-    } else if (name === "Folder" || name === "Document") {
-      const title = childText(child, "name") || `folder ${++unnamed}`;
-      walk(child, [...path, title], stem, result);
-    } else if (NOT_READ.has(name)) {
-      count(result.skipped, name);
-    }
-  }
-  if (here.placemarks.length > 0) result.folders.splice(place, 0, here);
-}
-
-function count(counts: Map<string, number>, name: string): void {
-  counts.set(name, (counts.get(name) ?? 0) + 1);
-}
-
-function layerOf(file: string, folder: FolderOfPlacemarks, findings: FindingList): RawLayer {
+function layerOf(
+  file: string,
+  folder: FolderOfPlacemarks,
+  content: KmlContent,
+  findings: FindingList,
+): RawLayer {
   const layer = folder.path;
   const features: RawFeature[] = [];
   for (const [index, placemark] of folder.placemarks.entries()) {
-    const raw = readPlacemark(placemark, index + 1);
+    const raw = readPlacemark(placemark, index + 1, content);
     const fault = faultOf(raw);
     if (fault !== undefined) {
       findings.add({
@@ -76,6 +45,7 @@ function layerOf(file: string, folder: FolderOfPlacemarks, findings: FindingList
     }
     for (const member of splitCollection(raw, findings, layer)) features.push(member);
   }
+  if (folder.placemarks.some(hasUnsafeName)) findings.add(unsafeNameFinding(file, layer));
   reportNullGeometries(features, findings, layer);
   return {
     file,
@@ -86,6 +56,15 @@ function layerOf(file: string, folder: FolderOfPlacemarks, findings: FindingList
     fields: fieldsOf(features),
     crs: { kind: "wgs84", from: "KML" },
   };
+}
+
+/** The converter would lose such a name without a word. */
+function hasUnsafeName(placemark: Element): boolean {
+  return ["Data", "SimpleData"].some((tag) =>
+    [...placemark.getElementsByTagNameNS("*", tag)].some((data) =>
+      isUnsafeName(data.getAttribute("name") ?? ""),
+    ),
+  );
 }
 
 function faultOf(raw: RawFeature): { code: string; message: string } | undefined {
@@ -100,57 +79,115 @@ function faultOf(raw: RawFeature): { code: string; message: string } | undefined
   return featureFault({ type: "Feature", properties: {}, geometry: raw.geometry });
 }
 
-/** The document that a KMZ archive shows: `doc.kml`, else its first KML file. */
-function unpacked(input: InputFile, limits: ReadLimits): Outcome<Uint8Array> {
-  if (!isZip(input.bytes)) return done(input.bytes);
-  const names = zipNames(input.bytes).filter((name) => /\.kml$/i.test(name));
-  const name = names.find((entry) => /(^|\/)doc\.kml$/i.test(entry)) ?? names[0];
-  if (name === undefined) {
+/** A parsed document with its name in the archive. */
+interface ReadFile {
+  readonly name: string;
+  readonly content: KmlContent;
+}
+
+function contentOf(
+  input: InputFile,
+  file: KmlFile,
+  isFurther: boolean,
+  limits: ReadLimits,
+): Outcome<KmlContent> {
+  const parsed = parseXml(input.name, file.bytes, limits);
+  if (!parsed.ok) return parsed;
+  const root = parsed.value.documentElement!;
+  if (!["kml", "Document", "Folder", "Placemark"].includes(localName(root))) {
     return failed(
       inputProblem(
         input.name,
-        "ZIP_WITHOUT_LAYERS",
-        "the archive holds no KML file",
-        "Give a KMZ with a doc.kml in it, or the KML file itself.",
-      ),
-    );
-  }
-  const entries = unzip(input.name, input.bytes, limits, (entry) => entry === name);
-  return entries.ok ? done(entries.value.get(name) ?? new Uint8Array()) : entries;
-}
-
-function readKml(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
-  const file = input.name;
-  const bytes = unpacked(input, limits);
-  if (!bytes.ok) return bytes;
-  const parsed = parseXml(file, bytes.value, limits);
-  if (!parsed.ok) return parsed;
-  const root = parsed.value.documentElement!;
-  const rootName = localName(root);
-  if (!["kml", "Document", "Folder", "Placemark"].includes(rootName)) {
-    return failed(
-      inputProblem(
-        file,
         "NOT_KML",
         `XML, but not KML: its root element is <${root.nodeName}>`,
         "Export the shapes as KML or GeoJSON.",
       ),
     );
   }
-  const findings = new FindingList(file);
-  const result = placemarksOf(root, stemOf(file));
-  for (const [name, number] of result.skipped) {
-    findings.add({
-      code: "KML_ELEMENT_NOT_READ",
-      severity: "info",
-      message: `${number} <${name}> element(s) hold no shapes of the site and are not read`,
-      remedy:
-        name === "NetworkLink"
-          ? "Save what it points to as a KML file of its own, and give that."
-          : "Draw the shapes as polygons, lines or points if they matter.",
-    });
+  const stem = isFurther ? stemOf(file.name) : stemOf(input.name);
+  return done(kmlContent(parsed.value, stem, isFurther ? [stem] : []), parsed.findings);
+}
+
+/** All documents of the file: the main ones, and those of the archive that they link to. */
+function readAll(input: InputFile, limits: ReadLimits, findings: FindingList): Outcome<ReadFile[]> {
+  const files = kmlFiles(input, limits);
+  if (!files.ok) return files;
+  const { main, others } = files.value;
+  const queue = [...main];
+  const read: ReadFile[] = [];
+  const left = new Map(others.map((file) => [file.name, file]));
+  const unread: string[] = [];
+  for (let file = queue.shift(); file !== undefined; file = queue.shift()) {
+    const isFurther = main.length > 1 || !main.includes(file);
+    const outcome = contentOf(input, file, isFurther, limits);
+    if (!outcome.ok) return outcome;
+    findings.all.push(...outcome.findings);
+    read.push({ name: file.name, content: outcome.value });
+    for (const href of outcome.value.links) {
+      const path = pathOfLink(file.name, href);
+      const linked = path === undefined ? undefined : left.get(path);
+      const isRead = read.some(({ name }) => name !== "" && name === path);
+      if (linked !== undefined) {
+        left.delete(linked.name);
+        queue.push(linked);
+      } else if (!isRead && !queue.some(({ name }) => name !== "" && name === path)) {
+        unread.push(href || "nothing");
+      }
+    }
   }
-  if (result.folders.length === 0) {
+  if (unread.length > 0) findings.add(linkFinding(unread));
+  if (left.size > 0) findings.add(leftFinding([...left.keys()]));
+  return done(read);
+}
+
+function listed(names: readonly string[]): string {
+  const shown = names.slice(0, 3).map((name) => name.slice(0, 200));
+  return names.length > 3 ? `${shown.join(", ")} and ${names.length - 3} more` : shown.join(", ");
+}
+
+function linkFinding(hrefs: readonly string[]): Omit<Finding, "file"> {
+  return {
+    code: "KML_NETWORK_LINK",
+    severity: "warning",
+    message: `${hrefs.length} network link(s) are not followed; nothing is fetched: ${listed(hrefs)}`,
+    remedy: "Open the link, save what it shows as a KML file of its own, and give that too.",
+  };
+}
+
+function leftFinding(names: readonly string[]): Omit<Finding, "file"> {
+  return {
+    code: "KMZ_FILE_NOT_READ",
+    severity: "warning",
+    message: `the archive's doc.kml does not refer to ${names.length} other KML file(s) in it, which are not read: ${listed(names)}`,
+    remedy: "Unpack the archive and give those files too, if they belong to the site.",
+  };
+}
+
+function skippedFinding(name: string, number: number): Omit<Finding, "file"> {
+  return {
+    code: "KML_ELEMENT_NOT_READ",
+    severity: "info",
+    message: `${number} <${name}> element(s) hold no shapes of the site and are not read`,
+    remedy: "Draw the shapes as polygons, lines or points if they matter.",
+  };
+}
+
+function readKml(input: InputFile, context: ReadContext): Outcome<RawLayer[]> {
+  const file = input.name;
+  const findings = new FindingList(file);
+  const read = readAll(input, context, findings);
+  if (!read.ok) return read;
+  const skipped = new Map<string, number>();
+  for (const { content } of read.value) {
+    for (const [name, number] of content.skipped) {
+      skipped.set(name, (skipped.get(name) ?? 0) + number);
+    }
+  }
+  for (const [name, number] of skipped) findings.add(skippedFinding(name, number));
+  const layers = read.value.flatMap(({ content }) =>
+    content.folders.map((folder) => layerOf(file, folder, content, findings)),
+  );
+  if (layers.length === 0) {
     return failed(
       inputProblem(
         file,
@@ -158,11 +195,9 @@ function readKml(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
         "the KML file holds no placemarks, so there are no shapes in it",
         "Save the folder that holds the shapes, not a view or a link to it.",
       ),
-      [...parsed.findings, ...findings.all],
+      findings.all,
     );
   }
-  const layers = result.folders.map((folder) => layerOf(file, folder, findings));
-  const all = [...parsed.findings, ...findings.all];
   const firstFault = findings.all.find(({ feature }) => feature !== undefined);
   if (firstFault !== undefined && layers.every((layer) => layer.features.length === 0)) {
     return failed(
@@ -172,33 +207,10 @@ function readKml(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
         `none of its placemarks can be used; ${firstFault.message}`,
         firstFault.remedy,
       ),
-      all,
+      findings.all,
     );
   }
-  return done(layers, all);
-}
-
-/** The outermost Document or Folder gives no folder name of its own, unless nothing else does. */
-function placemarksOf(root: Element, stem: string): Walk {
-  const result: Walk = { folders: [], skipped: new Map() };
-  if (localName(root) === "Placemark") {
-    result.folders.push({ path: stem, placemarks: [root] });
-    return result;
-  }
-  const tops = childElements(root).filter((child) => localName(child) === "Document");
-  const container = localName(root) === "kml" && tops.length === 1 ? tops[0]! : root;
-  const title = localName(container) === "kml" ? "" : childText(container, "name");
-  walk(container, [], title || stem, result);
-  if (container !== root) {
-    // Placemarks beside the one Document break the schema, but they are shapes all the same.
-    const beside = childElements(root).filter((child) => localName(child) === "Placemark");
-    if (beside.length > 0) result.folders.push({ path: stem, placemarks: beside });
-    const folders = childElements(root).filter((child) => localName(child) === "Folder");
-    for (const folder of folders) {
-      walk(folder, [childText(folder, "name") || "folder"], stem, result);
-    }
-  }
-  return result;
+  return done(layers, findings.all);
 }
 
 /** KML 2.2 and 2.3, plain or in a KMZ archive. See docs/formats/kml.md. */

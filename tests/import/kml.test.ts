@@ -34,10 +34,9 @@ describe("KML 2.2 (OGC 07-147r2)", () => {
     const data = await layersOf(fixture("extended_data.kml"));
     expect(data.layers[0]?.features[0]?.properties).toMatchObject({ foo: "bar" });
     const { layers } = await layersOf(fixture("simpledata.kml"));
-    expect(layers[0]?.features.map(({ properties }) => properties.TrailLength)).toEqual([
-      "3.14159",
-      "347.45",
-    ]);
+    const lengths = layers[0]?.features.map(({ properties }) => properties.TrailLength);
+    expect(lengths?.every((length) => typeof length === "number")).toBe(true);
+    expect(lengths?.map(String)).toEqual(["3.14159", "347.45"]);
   });
 
   it("reads prefixed elements and tabs between coordinates", async () => {
@@ -100,10 +99,139 @@ describe("KML 2.2 (OGC 07-147r2)", () => {
   it("says what it does not read", async () => {
     const point = "<Placemark><Point><coordinates>1,2</coordinates></Point></Placemark>";
     const { findings } = await layersOf(kml(`<NetworkLink/><GroundOverlay/>${point}`));
-    expect(findings.map(({ code }) => code)).toEqual([
-      "KML_ELEMENT_NOT_READ",
-      "KML_ELEMENT_NOT_READ",
+    expect(findings.map(({ code }) => code)).toEqual(["KML_NETWORK_LINK", "KML_ELEMENT_NOT_READ"]);
+  });
+
+  it("keeps styles as attributes: its own, a shared one, and one by way of a style map", async () => {
+    const shared = `<Style id="s"><LineStyle><color>ff0000ff</color><width>3</width></LineStyle><IconStyle><Icon><href>a.png</href></Icon></IconStyle></Style>
+      <StyleMap id="m"><Pair><key>highlight</key><styleUrl>#x</styleUrl></Pair><Pair><key>normal</key><styleUrl>#s</styleUrl></Pair></StyleMap>`;
+    const own = "<Style><PolyStyle><color>8000ff00</color></PolyStyle></Style>";
+    const { layers } = await layersOf(
+      kml(
+        `${shared}<Placemark><styleUrl>#m</styleUrl>${own}<Point><coordinates>1,2</coordinates></Point></Placemark>`,
+      ),
+    );
+    // KML colours are alpha, blue, green, red (OGC 12-007r2, 16.12).
+    expect(layers[0]?.features[0]?.properties).toMatchObject({
+      styleUrl: "#m",
+      stroke: "#ff0000",
+      "stroke-width": 3,
+      fill: "#00ff00",
+      icon: "a.png",
+    });
+  });
+
+  it("reads style maps that point at one another in a circle", async () => {
+    const map = (id: string, to: string) =>
+      `<StyleMap id="${id}"><Pair><key>normal</key><styleUrl>#${to}</styleUrl></Pair></StyleMap>`;
+    const { layers } = await layersOf(
+      kml(
+        `${map("a", "b")}${map("b", "a")}<Placemark><styleUrl>#a</styleUrl><Point><coordinates>1,2</coordinates></Point></Placemark>`,
+      ),
+    );
+    expect(layers[0]?.features[0]?.properties.styleUrl).toBe("#a");
+  });
+
+  it("keeps altitudes, their mode, and tracks with times; a MultiTrack is one MultiLineString", async () => {
+    const track = (y: number) =>
+      `<gx:Track><when>2020-01-01T00:00:00Z</when><when>2020-01-01T00:00:01Z</when><gx:coord>1 ${y} 3.5</gx:coord><gx:coord>2 ${y} 4.5</gx:coord></gx:Track>`;
+    const { layers, codes } = await layersOf(
+      kml(
+        `<Placemark><gx:MultiTrack><altitudeMode>absolute</altitudeMode>${track(5)}${track(6)}</gx:MultiTrack></Placemark>`,
+      ),
+    );
+    expect(codes).toEqual([]);
+    expect(layers[0]?.features[0]).toMatchObject({
+      geometry: {
+        type: "MultiLineString",
+        coordinates: [
+          [
+            [1, 5, 3.5],
+            [2, 5, 4.5],
+          ],
+          [
+            [1, 6, 3.5],
+            [2, 6, 4.5],
+          ],
+        ],
+      },
+      properties: { altitudeMode: "absolute" },
+    });
+  });
+
+  it("keeps two or three numbers of a position, and drops a height that is none", async () => {
+    const { layers } = await layersOf(
+      kml(
+        "<Placemark><LineString><coordinates>1,2,3,4 5,6, 7,8,x</coordinates></LineString></Placemark>",
+      ),
+    );
+    expect(layers[0]?.features[0]?.geometry).toMatchObject({
+      coordinates: [
+        [1, 2, 3],
+        [5, 6, 7],
+      ],
+    });
+  });
+
+  it("keeps the attributes of a placemark without a shape", async () => {
+    const data =
+      '<ExtendedData><Data name="role"><value>bed</value></Data></ExtendedData><description>no shape</description>';
+    const { layers } = await layersOf(
+      kml(`<Placemark id="p1"><name>Bed</name>${data}</Placemark>`),
+    );
+    expect(layers[0]?.features[0]).toEqual({
+      number: 1,
+      id: "p1",
+      geometry: null,
+      properties: { name: "Bed", role: "bed", description: "no shape" },
+    });
+  });
+
+  it("reads elements that a Schema names in place of Placemark (KML 2.0)", async () => {
+    const { layers } = await layersOf(
+      kml(
+        '<Schema parent="Placemark" name="Bed"/><Bed><name>Roses</name><Point><coordinates>1,2</coordinates></Point></Bed>',
+      ),
+    );
+    expect(layers[0]?.features[0]?.properties.name).toBe("Roses");
+  });
+
+  const pointAt = (name: string) =>
+    `<Placemark><name>${name}</name><Point><coordinates>1,2</coordinates></Point></Placemark>`;
+  const kmz = (files: Record<string, string>) => ({
+    name: "site.kmz",
+    bytes: zipSync(
+      Object.fromEntries(Object.entries(files).map(([path, text]) => [path, strToU8(text)])),
+    ),
+  });
+  const link = (href: string) => `<NetworkLink><Link><href>${href}</href></Link></NetworkLink>`;
+
+  it("reads doc.kml of a KMZ and what it links to inside, and names the rest", async () => {
+    const { layers, findings } = await layersOf(
+      kmz({
+        "stray.kml": `<kml>${pointAt("stray")}</kml>`,
+        "doc.kml": `<kml><Document><name>Garden</name>${pointAt("main")}${link("files/beds.kml")}${link("https://example.org/x.kml")}</Document></kml>`,
+        "files/beds.kml": `<kml><Folder><name>Round</name>${pointAt("bed")}${link("../doc.kml")}</Folder></kml>`,
+      }),
+    );
+    expect(layers.map(({ layer, features }) => [layer, features[0]?.properties.name])).toEqual([
+      ["Garden", "main"],
+      ["beds/Round", "bed"],
     ]);
+    expect(findings.map(({ code }) => code)).toEqual(["KML_NETWORK_LINK", "KMZ_FILE_NOT_READ"]);
+    expect(findings[0]?.message).toContain("https://example.org/x.kml");
+    expect(findings[1]?.message).toContain("stray.kml");
+  });
+
+  it("reads every KML of an archive without doc.kml", async () => {
+    const { layers, codes } = await layersOf(
+      kmz({
+        "a.kml": `<kml><Document><Folder><name>Lawn</name>${pointAt("1")}</Folder></Document></kml>`,
+        "b.kml": `<kml>${pointAt("2")}</kml>`,
+      }),
+    );
+    expect(layers.map(({ layer }) => layer)).toEqual(["a/Lawn", "b"]);
+    expect(codes).toEqual([]);
   });
 
   it("reads a KMZ", async () => {
