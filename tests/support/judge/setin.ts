@@ -123,7 +123,7 @@ function measure(
 ): void {
   const { relaxWithinM, setinSlackM } = court.limits;
   const grid = new SegmentGrid(edges, 1);
-  const most = Math.max(...edges.map((edge) => edge.data.setinM));
+  const most = edges.reduce((max, edge) => Math.max(max, edge.data.setinM), 0);
   const oneKind = edges.every((edge) => edge.data.setinM === edges[0]!.data.setinM);
   for (const loop of court.loops) {
     for (let i = 1; i < loop.wire.length; i++) {
