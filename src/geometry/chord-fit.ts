@@ -13,7 +13,7 @@
  * minimum-link paths, IJCGA 3 (1993) (from memory).
  */
 import type { PointM, RingM } from "../model/geometry.ts";
-import { pointSegmentM } from "./segments.ts";
+import { lineIntersection, pointSegmentM } from "./segments.ts";
 
 export interface ChordFitOptions {
   /** Longest span between neighbouring pegs, metres. */
@@ -39,8 +39,9 @@ const COARSE_STEP_M = 0.1;
 const LAGGING_M = 0.35;
 /** Convex vertices may be cut by this share of the wander. */
 const CUT_SHARE = 1 / 3;
-/** Edges shorter than this are no edges, metres. */
-const SPECK_M = 0.0005;
+/** Edges shorter than this get no peg at each end, metres. */
+const SHORT_EDGE_M = 0.03;
+const SHORT_EDGE_ROUNDS = 8;
 /** Vertices nearer than this to the chord past them carry nothing, metres. */
 const COLLINEAR_M = 0.0002;
 /** Depths tried when pegs are drawn back, as shares of the depth found. */
@@ -60,7 +61,7 @@ export function spansOf(lengthM: number, spacingM: number): number {
  *   edges remain to be pegged at the spacing
  */
 export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
-  const clean = withoutCollinear(withoutSpecks(fromLowest(ring)));
+  const clean = withoutCollinear(withoutShortEdges(fromLowest(ring)));
   const n = clean.length >> 1;
   if (n < 4 || options.wanderM <= 0) return clean;
   const track = new Track(clean);
@@ -90,16 +91,57 @@ function fromLowest(ring: RingM): RingM {
   return out;
 }
 
-/** Leaves out vertices that all but repeat the one before, to half a millimetre. */
-function withoutSpecks(ring: RingM): RingM {
-  const keep: number[] = [ring[0]!, ring[1]!];
-  for (let i = 2; i < ring.length; i += 2) {
-    const k = keep.length;
-    const toLast = Math.hypot(ring[i]! - keep[k - 2]!, ring[i + 1]! - keep[k - 1]!);
-    const toFirst = Math.hypot(ring[i]! - keep[0]!, ring[i + 1]! - keep[1]!);
-    if (toLast >= SPECK_M && toFirst >= SPECK_M) keep.push(ring[i]!, ring[i + 1]!);
+/**
+ * Takes out edges too short for a peg at both ends, moving the ring to the left only: a left-turning
+ * end is dropped, and between two right turns the neighbours are lengthened until they meet.
+ */
+function withoutShortEdges(ring: RingM): RingM {
+  let points: PointM[] = [];
+  for (let i = 0; i < ring.length; i += 2) points.push([ring[i]!, ring[i + 1]!]);
+  for (let round = 0; round < SHORT_EDGE_ROUNDS; round++) {
+    const before = points.length;
+    points = shortEdgesOnce(points);
+    if (points.length === before) break;
   }
-  return keep.length < 6 ? ring : Float64Array.from(keep);
+  return Float64Array.from(points.flat());
+}
+
+function shortEdgesOnce(points: readonly PointM[]): PointM[] {
+  const n = points.length;
+  const kept: PointM[] = [];
+  let left = n;
+  for (let i = 0; i < n; i++) {
+    const b = points[i]!;
+    const c = points[(i + 1) % n]!;
+    const short = Math.hypot(c[0] - b[0], c[1] - b[1]) < SHORT_EDGE_M;
+    if (!short || left <= 4 || i === n - 1) {
+      kept.push(b);
+      continue;
+    }
+    const a = kept[kept.length - 1] ?? points[n - 1]!;
+    const d = points[(i + 2) % n]!;
+    left--;
+    if (turnOf(a, b, c) >= 0) continue;
+    if (turnOf(b, c, d) >= 0) {
+      kept.push(b);
+      i++;
+      continue;
+    }
+    const x = lineIntersection(a, b, d, c);
+    const near = x && Math.hypot(x[0] - b[0], x[1] - b[1]) < 3 * SHORT_EDGE_M;
+    if (!near) {
+      kept.push(b);
+      left++;
+      continue;
+    }
+    kept.push(x);
+    i++;
+  }
+  return kept;
+}
+
+function turnOf(a: PointM, b: PointM, c: PointM): number {
+  return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
 }
 
 /** Leaves out vertices that lie on the line of their neighbours, to 0.2 mm. */

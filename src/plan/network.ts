@@ -2,20 +2,16 @@
 import { clearHull, wayRound } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
-import { nearestShare } from "../geometry/segments.ts";
 import { spanningNetwork } from "../geometry/spanning-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Thing } from "../model/site.ts";
-import type { RingPlace } from "./station.ts";
+import type { RingPlace } from "./ring-place.ts";
+import { type RunEnds, squareEnds, standApart } from "./run-ends.ts";
 
 /** A paired run between two rings; ring 0 is the part's outer ring. */
-export interface Run {
+export interface Run extends RunEnds {
   readonly fromRing: number;
   readonly toRing: number;
-  readonly from: RingPlace;
-  readonly to: RingPlace;
-  /** Bends between the ends, where the straight way was blocked by something firm. */
-  readonly via: readonly PointM[];
 }
 
 export interface Network {
@@ -66,21 +62,21 @@ export function planNetwork(
         .map((s) => obstacles.ringOf[s]!),
     );
     const order = [...near].sort((a, b) => a - b);
-    const via = wayRound(link.from, link.to, order.map(hullOf));
-    const inWay = via ?? [];
+    const around = order.map(hullOf);
+    const via = wayRound(link.from, link.to, around);
     if (!via || (via.length > 0 && meetsWire([link.from, ...via, link.to], wires))) {
       const straight = order.filter((i) => wayRound(link.from, link.to, [hullOf(i)])?.length !== 0);
       for (const i of straight) blockedBy.add(shells[i]!.thing);
     }
-    return {
-      fromRing: link.fromRing,
-      toRing: link.toRing,
-      from: placeOn(rings[link.fromRing]!, link.from),
-      to: placeOn(rings[link.toRing]!, link.to),
-      via: inWay,
-    };
+    const ends = squareEnds(
+      rings[link.fromRing]!,
+      rings[link.toRing]!,
+      [link.from, ...(via ?? []), link.to],
+      around,
+    );
+    return { fromRing: link.fromRing, toRing: link.toRing, ...ends };
   });
-  return { runs, blockedBy: [...blockedBy] };
+  return { runs: standApart(rings, runs), blockedBy: [...blockedBy] };
 }
 
 /** Whether a way with bends meets any ring of wire between its ends. */
@@ -100,25 +96,6 @@ function meetsWire(way: readonly PointM[], wires: SegmentIndex): boolean {
     }
   }
   return false;
-}
-
-/** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
-const SNAP_TO_CORNER_M = 0.12;
-
-/** The place on a ring nearest to a point that lies on it, or the corner that is all but there. */
-function placeOn(ring: RingM, point: PointM): RingPlace {
-  const index = new SegmentIndex([ring]);
-  const { segment } = index.nearest(point[0], point[1], Infinity)!;
-  const vertex = index.vertexOf[segment]!;
-  const a = index.from(segment);
-  const b = index.to(segment);
-  const fromA = Math.hypot(point[0] - a[0], point[1] - a[1]);
-  const fromB = Math.hypot(point[0] - b[0], point[1] - b[1]);
-  if (Math.min(fromA, fromB) < SNAP_TO_CORNER_M) {
-    return fromA <= fromB ? { vertex, share: 0, atM: a } : { vertex, share: 1, atM: b };
-  }
-  const share = nearestShare(point[0], point[1], a[0], a[1], b[0], b[1]);
-  return { vertex, share, atM: point };
 }
 
 /** The ring with vertices put in where the station's own stretch begins and ends. */

@@ -11,8 +11,8 @@ import { vertexAt } from "../geometry/rings.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Run } from "./network.ts";
+import type { RingPlace } from "./ring-place.ts";
 import { pegSpacingM } from "./spacing.ts";
-import type { RingPlace } from "./station.ts";
 
 /** A node of the walk: where a peg stands. */
 export interface RouteNode {
@@ -258,6 +258,11 @@ function wireAt(
   const e = (o1 * d2[0] - o2 * d1[0]) / sine;
   const n = (o1 * d2[1] - o2 * d1[1]) / sine;
   const reach = Math.hypot(e, n);
+  if (reach > PEG_REACH_M && d1[0] * d2[0] + d1[1] * d2[1] > 0) {
+    // Ring and run go almost straight on: the lines meet far off, but beside the peg will do.
+    const [d, o] = incoming.pair ? [d1, o1] : [d2, o2];
+    return [p[0] - d[1] * o, p[1] + d[0] * o];
+  }
   const scale = reach > PEG_REACH_M ? PEG_REACH_M / reach : 1;
   return [p[0] + e * scale, p[1] + n * scale];
 }

@@ -5,14 +5,8 @@ import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
+import type { RingPlace } from "./ring-place.ts";
 import { pegSpacingM } from "./spacing.ts";
-
-/** A place on a ring: on the edge from `vertex`, `share` of the way along. */
-export interface RingPlace {
-  readonly vertex: number;
-  readonly share: number;
-  readonly atM: PointM;
-}
 
 export interface StationPlace extends RingPlace {
   readonly given: boolean;

@@ -1,0 +1,152 @@
+/**
+ * Where and how a paired run leaves a ring of wire.
+ *
+ * The two wires keep their gap only where they leave the ring at a fair angle: at less than 32° the
+ * bend of the wire would lie further from the peg than a peg holds. So runs end square where they
+ * can, on a corner's peg where one is all but there, and never two on one peg at a sharp angle.
+ */
+
+import { passesThrough } from "../geometry/detour.ts";
+import { vertexAt } from "../geometry/rings.ts";
+import type { PointM, RingM } from "../model/geometry.ts";
+import { directionsAt, nearestPlace, type RingPlace } from "./ring-place.ts";
+
+export interface RunEnds {
+  readonly from: RingPlace;
+  readonly to: RingPlace;
+  /** Bends between the ends: round something firm, or to leave the ring squarely. */
+  readonly via: readonly PointM[];
+}
+
+/** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
+const SNAP_TO_CORNER_M = 0.12;
+/** Least angle between a run and the wire it leaves, degrees. */
+const LEAST_ANGLE_DEG = 36;
+/** A run that would leave too sharply goes out this far squarely first, metres. */
+const SQUARE_M = 0.25;
+/** Least angle between two runs on one peg, degrees. */
+const LEAST_BETWEEN_DEG = 66;
+/** Runs too sharp to each other end this far apart, metres. */
+const APART_M = 0.2;
+
+/**
+ * @param way the run's points, its ends on the two rings
+ * @param hulls what it must not pass through
+ */
+export function squareEnds(
+  fromRing: RingM,
+  toRing: RingM,
+  way: readonly PointM[],
+  hulls: readonly (readonly PointM[])[],
+): RunEnds {
+  const points = [...way];
+  const from = endOf(fromRing, points, hulls);
+  points.reverse();
+  const to = endOf(toRing, points, hulls);
+  points.reverse();
+  return { from, to, via: points.slice(1, -1) };
+}
+
+/** Settles the first point of a way on its ring; may put a bend in behind it. */
+function endOf(ring: RingM, points: PointM[], hulls: readonly (readonly PointM[])[]): RingPlace {
+  const next = points[1]!;
+  const free = (a: PointM, b: PointM): boolean => !hulls.some((hull) => passesThrough(a, b, hull));
+  let place = nearestPlace(ring, points[0]!);
+  if (points.length > 2) {
+    // After a way round something the end need not be where the straight way had it.
+    const nearer = nearestPlace(ring, next);
+    if (free(nearer.atM, next)) place = nearer;
+  }
+  const corner = nearCorner(ring, place);
+  if (corner && sharpestDeg(ring, corner, next) >= LEAST_ANGLE_DEG && free(corner.atM, next)) {
+    place = corner;
+  }
+  points[0] = place.atM;
+  if (sharpestDeg(ring, place, next) >= LEAST_ANGLE_DEG) return place;
+  const { on, back } = directionsAt(ring, place);
+  // Squarely is half way between the two directions of the ring, on its left (mown) side.
+  let e = on[0] + back[0];
+  let n = on[1] + back[1];
+  const length = Math.hypot(e, n);
+  if (length < 0.2) {
+    e = -on[1];
+    n = on[0];
+  } else {
+    const leftward = on[0] * n - on[1] * e >= 0 ? 1 : -1;
+    e = (leftward * e) / length;
+    n = (leftward * n) / length;
+  }
+  const bend: PointM = [place.atM[0] + SQUARE_M * e, place.atM[1] + SQUARE_M * n];
+  const room = Math.hypot(next[0] - place.atM[0], next[1] - place.atM[1]) > 2 * SQUARE_M;
+  if (room && free(place.atM, bend) && free(bend, next)) points.splice(1, 0, bend);
+  return place;
+}
+
+function nearCorner(ring: RingM, place: RingPlace): RingPlace | undefined {
+  const n = ring.length >> 1;
+  const next = (place.vertex + 1) % n;
+  const a = vertexAt(ring, place.vertex);
+  const b = vertexAt(ring, next);
+  const toA = Math.hypot(place.atM[0] - a[0], place.atM[1] - a[1]);
+  const toB = Math.hypot(place.atM[0] - b[0], place.atM[1] - b[1]);
+  if (Math.min(toA, toB) >= SNAP_TO_CORNER_M) return undefined;
+  return toA <= toB
+    ? { vertex: place.vertex, share: 0, atM: a }
+    : { vertex: next, share: 0, atM: b };
+}
+
+/** The smaller of the angles between the way to a point and the ring's two directions, degrees. */
+function sharpestDeg(ring: RingM, place: RingPlace, toward: PointM): number {
+  const { on, back } = directionsAt(ring, place);
+  const e = toward[0] - place.atM[0];
+  const n = toward[1] - place.atM[1];
+  const length = Math.hypot(e, n) || 1;
+  const angle = (d: PointM): number =>
+    (Math.acos(Math.max(-1, Math.min(1, (d[0] * e + d[1] * n) / length))) * 180) / Math.PI;
+  return Math.min(angle(on), angle(back));
+}
+
+/** Moves ends apart that would stand on one peg at too sharp an angle to each other. */
+export function standApart<R extends RunEnds & { fromRing: number; toRing: number }>(
+  rings: readonly RingM[],
+  runs: readonly R[],
+): R[] {
+  const settled: { ring: number; place: RingPlace; next: PointM }[] = [];
+  return runs.map((run) => {
+    const from = apart(rings, run.fromRing, run.from, run.via[0] ?? run.to.atM, settled);
+    const to = apart(rings, run.toRing, run.to, run.via[run.via.length - 1] ?? from.atM, settled);
+    return { ...run, from, to };
+  });
+}
+
+function apart(
+  rings: readonly RingM[],
+  ring: number,
+  place: RingPlace,
+  next: PointM,
+  settled: { ring: number; place: RingPlace; next: PointM }[],
+): RingPlace {
+  const clash = settled.some((other) => {
+    if (other.ring !== ring) return false;
+    const gap = Math.hypot(other.place.atM[0] - place.atM[0], other.place.atM[1] - place.atM[1]);
+    return gap < 0.02 && angleDeg(place.atM, next, other.next) < LEAST_BETWEEN_DEG;
+  });
+  const found = clash ? moved(rings[ring]!, place, next) : place;
+  settled.push({ ring, place: found, next });
+  return found;
+}
+
+function angleDeg(at: PointM, a: PointM, b: PointM): number {
+  const turn = Math.atan2(a[1] - at[1], a[0] - at[0]) - Math.atan2(b[1] - at[1], b[0] - at[0]);
+  const wrapped = Math.abs(turn) % (2 * Math.PI);
+  return ((wrapped > Math.PI ? 2 * Math.PI - wrapped : wrapped) * 180) / Math.PI;
+}
+
+/** The place moved along the ring towards where its run goes. */
+function moved(ring: RingM, place: RingPlace, next: PointM): RingPlace {
+  const { on, back } = directionsAt(ring, place);
+  const toward = (d: PointM): number =>
+    d[0] * (next[0] - place.atM[0]) + d[1] * (next[1] - place.atM[1]);
+  const d = toward(on) >= toward(back) ? on : back;
+  return nearestPlace(ring, [place.atM[0] + APART_M * d[0], place.atM[1] + APART_M * d[1]]);
+}
