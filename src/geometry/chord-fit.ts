@@ -39,6 +39,8 @@ const COARSE_STEP_M = 0.1;
 const LAGGING_M = 0.35;
 /** Convex vertices may be cut by this share of the wander. */
 const CUT_SHARE = 1 / 3;
+/** Pegs nearer than this to each other are one, metres: less than a peg is thick. */
+const SAME_PEG_M = 0.005;
 /** Edges shorter than this get no peg at each end, metres. */
 const SHORT_EDGE_M = 0.03;
 const SHORT_EDGE_ROUNDS = 8;
@@ -71,10 +73,19 @@ export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
   corners.forEach((corner, i) => {
     const next = corners[(i + 1) % corners.length]!;
     const last = next > corner ? next : next + n;
-    points.push(track.vertex(corner));
-    points.push(...openArc(track, corner, last, 0, options));
+    const from = track.vertex(corner);
+    const to = track.vertex(last);
+    points.push(from);
+    for (const point of openArc(track, corner, last, 0, options)) {
+      if (!beside(point, from) && !beside(point, to)) points.push(point);
+    }
   });
   return withoutCollinear(Float64Array.from(points.flat()));
+}
+
+/** Pegs a few millimetres from a corner's own are the corner's. */
+function beside(point: PointM, corner: PointM): boolean {
+  return Math.hypot(point[0] - corner[0], point[1] - corner[1]) < SAME_PEG_M;
 }
 
 /** The ring begun at its southernmost (then westernmost) vertex, so that where it began before does not matter. */
