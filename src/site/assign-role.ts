@@ -37,7 +37,7 @@ const KIND_FIELDS = ["kind", "type", "class", "category", "feature", "surface_ty
  */
 export function assignRole(
   layer: GridLayer,
-  rule: Role | undefined,
+  rule: { readonly role?: Role; readonly because: string },
   fields: Fields,
   shape: Shape,
   source: SourceRef,
@@ -62,13 +62,13 @@ export function assignRole(
 
 function strongest(
   layer: GridLayer,
-  rule: Role | undefined,
+  rule: { readonly role?: Role; readonly because: string },
   fields: Fields,
   shape: Shape,
   source: SourceRef,
   note: Note,
 ): Assigned {
-  if (rule) return { role: rule, by: "rule", because: `${layer.layer}=${rule}` };
+  if (rule.role) return { role: rule.role, by: "rule", because: rule.because };
   const stated = textOf(fields, "role");
   if (stated !== undefined) {
     const role = roleOf(stated);

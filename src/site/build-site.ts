@@ -4,13 +4,22 @@
  */
 import { boxFinder } from "../geometry/box-finder.ts";
 import type { EdgeIndex } from "../geometry/edge-index.ts";
-import { difference } from "../geometry/overlay.ts";
+import { difference, union } from "../geometry/overlay.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { GridLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Role } from "../model/roles.ts";
-import type { EdgeLine, Lawn, Site, SiteGrid, Thing } from "../model/site.ts";
+import type { EdgeLine, Lawn, PlacedPoint, Site, SiteGrid, Thing } from "../model/site.ts";
+import {
+  type EdgeRule,
+  REPAIR_TOLERANCES,
+  type RepairTolerances,
+  type RoleRule,
+  type SetinRules,
+} from "../model/site-rules.ts";
+import { nearestName } from "../profile/nearest-name.ts";
+import { chooseLawns, type GridLawnChoice, stationsOfChosen } from "./choose-lawns.ts";
 import { cutLawnsOut } from "./cut-lawns-out.ts";
 import { withoutDuplicates } from "./duplicates.ts";
 import { crossesLawn, edgeLinesOf, UPRIGHT } from "./edge-lines.ts";
@@ -20,9 +29,13 @@ import type { LawnPiece } from "./lawn-pieces.ts";
 import { makeThings, type NewThing } from "./make-things.ts";
 import { Neighbourhood } from "./neighbours.ts";
 import { noLawn } from "./no-lawn.ts";
-import { counted, type Note, noteBook } from "./notes.ts";
+import { counted, listed, type Note, noteBook } from "./notes.ts";
 import { reportOverEdge } from "./over-edge.ts";
+import { partsOf } from "./parts.ts";
 import { placedPoints } from "./placed-points.ts";
+import { repairPolygon } from "./repair-polygon.ts";
+import { isLayer, type Rulings } from "./rulings.ts";
+import { withSetins } from "./setin-rules.ts";
 import { type RawShape, sortFeatures } from "./sort-features.ts";
 import { Tally } from "./tally.ts";
 import { uniteLawns } from "./unite-lawns.ts";
@@ -34,26 +47,48 @@ export interface SiteInput {
   readonly grid: SiteGrid;
   readonly profile: Profile;
   /** Roles by layer name; they come before all other evidence. */
-  readonly roleRules?: Readonly<Record<string, Role>>;
+  readonly roleRules?: Readonly<Record<string, Role>> | undefined;
+  /** Rules of the site file; they come after `roleRules` and before all other evidence. */
+  readonly rules?: readonly RoleRule[] | undefined;
+  /** Edges by layer and beside roles. */
+  readonly edges?: readonly EdgeRule[] | undefined;
+  /** Edge lines that the user drew. */
+  readonly edgeLines?: readonly EdgeLine[] | undefined;
+  readonly lawns?: GridLawnChoice | undefined;
+  /** A layer whose areas enclose the lawns to plan; it is no part of the site. */
+  readonly insideLayer?: string | undefined;
+  readonly setins?: SetinRules | undefined;
+  readonly tolerances?: RepairTolerances | undefined;
+  /** Stations and outlets that the user placed; they take the place of those in the layers. */
+  readonly stations?: readonly PlacedPoint[] | undefined;
+  readonly outlets?: readonly PlacedPoint[] | undefined;
 }
 
 /**
  * Builds the site. Needs `loadEngine()` awaited. n log n in the vertices.
  *
- * @returns the site and all findings with places in metres and degrees; problem `NO_LAWN` where
- *   nothing in the layers is lawn
+ * @returns the site and all findings with places in metres and degrees; problems: `NO_LAWN` where
+ *   nothing in the layers is lawn, `LAWNS_NONE_CHOSEN` and `OUTLINE_LAYER_MISSING` where the choice
+ *   of lawns fits none
  */
 export function buildSite(input: SiteInput): Outcome<Site> {
-  const { name, layers, grid, profile, roleRules = {} } = input;
+  const { name, grid, profile, setins = {}, tolerances = REPAIR_TOLERANCES } = input;
   const { note, findings } = noteBook(grid);
-  const shapes = withoutDuplicates(sortFeatures(layers, roleRules, note), note);
-  const { pieces, bedShapes } = findLawns(shapes, note);
-  const united = uniteLawns(pieces, note);
-  if (united.length === 0) return failed(noLawn(layers, shapes), findings);
+  const outline = outlineLayers(input);
+  if ("code" in outline) return failed(outline, findings);
+  const { layers, choice } = outline;
+  const rulings = rulingsOf(input);
+  const shapes = withoutDuplicates(sortFeatures(layers, rulings, note), note);
+  const { pieces, bedShapes } = findLawns(shapes, note, tolerances);
+  const whole = uniteLawns(pieces, note, tolerances.joinGapM);
+  if (whole.length === 0) return failed(noLawn(layers, shapes), findings);
+  const chosen = choice ? chooseLawns(whole, choice, note) : whole;
+  if ("code" in chosen) return failed(chosen, findings);
+  const united = chosen.map(({ members: _, ...lawn }): Lawn => lawn);
 
   const around = new Neighbourhood(united.map((lawn) => lawn.area));
   const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
-  const made = makeAll(near, around.edges, profile, note);
+  const made = makeAll(near.map(withEdges(rulings.edges)), around.edges, profile, note, tolerances);
   const onTop = cutLawnsOut(made.things, united, note);
   const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces, united)], note);
 
@@ -61,17 +96,73 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const things = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
   reportFar(far + all.length - things.length, note);
   reportOverEdge(things, lawns, close.edges, note);
+  const stations = input.stations ?? placedPoints(shapes, "station", note);
   const site: Site = {
     name,
     grid,
     lawns,
     things,
-    edgeLines: made.edgeLines,
-    stations: placedPoints(shapes, "station", note),
-    outlets: placedPoints(shapes, "outlet", note),
+    edgeLines: [...made.edgeLines, ...(input.edgeLines ?? [])],
+    stations: stationsOfChosen(stations, chosen, whole, note),
+    outlets: input.outlets ?? placedPoints(shapes, "outlet", note),
     controls: placedPoints(shapes, "control", note),
   };
-  return done(site, findings);
+  return done(withSetins(site, setins, note), findings);
+}
+
+/** What the user rules, from the parts of the input that say so. */
+export function rulingsOf({ roleRules, rules, edges }: Partial<SiteInput>): Rulings {
+  return { byLayer: roleRules ?? {}, rules: rules ?? [], edges: edges ?? [] };
+}
+
+/** The layers of the site without the one that is only there to choose lawns by. */
+function outlineLayers({
+  layers,
+  lawns,
+  insideLayer,
+}: SiteInput):
+  | { layers: readonly GridLayer[]; choice: GridLawnChoice | undefined }
+  | ReturnType<typeof noOutline> {
+  if (insideLayer === undefined) return { layers, choice: lawns };
+  const isOutline = (layer: GridLayer) => isLayer(layer.layer, insideLayer);
+  const polygons = layers
+    .filter(isOutline)
+    .flatMap((layer) => layer.features.flatMap(({ geometry }) => geometry ?? []))
+    .flatMap((geometry) => partsOf(geometry).polygons);
+  const inside = union(polygons.flatMap((rings) => repairPolygon(rings, {}, () => {}).areas));
+  if (inside.length === 0) return noOutline(insideLayer, layers);
+  return { layers: layers.filter((layer) => !isOutline(layer)), choice: { ...lawns, inside } };
+}
+
+function noOutline(name: string, layers: readonly GridLayer[]) {
+  const near = nearestName(
+    name,
+    layers.map((layer) => layer.layer),
+  );
+  return {
+    code: "OUTLINE_LAYER_MISSING",
+    kind: "usage" as const,
+    message: `Lawns are to be chosen inside the areas of layer "${name}", but there is no such layer with areas.`,
+    remedy: `${near ? `Did you mean "${near}"? ` : ""}The layers are: ${listed(
+      layers.map((layer) => `"${layer.layer}"`),
+      12,
+    )}.`,
+  };
+}
+
+/** A shape with the edge kind that is ruled for everything with its role. */
+function withEdges(
+  edges: readonly EdgeRule[],
+): (one: { shape: RawShape; role: Role }) => { shape: RawShape; role: Role } {
+  return ({ shape, role }) => {
+    const rule = edges.find((one) => "beside" in one && one.beside === role);
+    if (!rule) return { shape, role };
+    const fields = new Map(shape.fields).set("edge", rule.edge);
+    return {
+      role,
+      shape: { ...shape, fields, assigned: { ...shape.assigned, edgeKind: rule.edge } },
+    };
+  };
 }
 
 /** Roles that are neither things nor edges. */
@@ -100,6 +191,7 @@ function makeAll(
   edges: EdgeIndex,
   profile: Profile,
   note: Note,
+  tolerances: RepairTolerances,
 ): { things: NewThing[]; edgeLines: EdgeLine[] } {
   const tally = new Tally();
   const things: NewThing[] = [];
@@ -114,10 +206,10 @@ function makeAll(
       edgeLines.push(...edgeLinesOf(shape, kind, note));
       if (shape.assigned.because === "barrier=retaining_wall") retaining.push(shape);
       if (crossesLawn(shape, shape.assigned.widthM ?? 0.3, edges)) {
-        things.push(...makeThings(shape, role, profile, tally, () => {}));
+        things.push(...makeThings(shape, role, profile, tally, () => {}, tolerances));
       }
     } else {
-      things.push(...makeThings(shape, role, profile, tally, note));
+      things.push(...makeThings(shape, role, profile, tally, note, tolerances));
     }
   }
   tally.tell(note);

@@ -1,7 +1,15 @@
 import type { PointM, RingM } from "../model/geometry.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 
 /** Vertices nearer to each other than this are one, metres. */
 export const MERGE_M = 0.001;
+
+/** A tip that was taken off: where, how far it stuck out, and the area of its triangle. */
+export interface Spike {
+  readonly atM: PointM;
+  readonly lengthM: number;
+  readonly areaM2: number;
+}
 
 /** What was done to a ring on the way to a clean one. */
 export interface CleanedRing {
@@ -13,16 +21,19 @@ export interface CleanedRing {
   readonly doubled: number;
   readonly doubledAtM?: PointM;
   /** Tips of the spikes that were taken off, and how far they stuck out, metres. */
-  readonly spikes: readonly { readonly atM: PointM; readonly lengthM: number }[];
+  readonly spikes: readonly Spike[];
 }
 
 /**
  * Takes off what no edge of a lawn has: points that repeat, and spikes (out and back within
- * `MERGE_M`). Everything else stays where it was. Linear in the vertices.
+ * the width given). Everything else stays where it was. Linear in the vertices.
  *
  * @param flat the ring as read, closing point repeated or not
  */
-export function cleanRing(flat: Float64Array): CleanedRing {
+export function cleanRing(
+  flat: Float64Array,
+  spikeWidthM = REPAIR_TOLERANCES.spikeWidthM,
+): CleanedRing {
   const points: PointM[] = [];
   let doubled = 0;
   let doubledAtM: PointM | undefined;
@@ -47,8 +58,8 @@ export function cleanRing(flat: Float64Array): CleanedRing {
     points.push(point);
   }
   while (points.length > 1 && distance(points[0]!, points.at(-1)!) <= MERGE_M) points.pop();
-  const spikes: { atM: PointM; lengthM: number }[] = [];
-  const kept = withoutSpikes(points, spikes);
+  const spikes: Spike[] = [];
+  const kept = withoutSpikes(points, spikes, spikeWidthM);
   const ring = new Float64Array(2 * kept.length);
   kept.forEach(([e, n], i) => {
     ring[2 * i] = e;
@@ -64,16 +75,14 @@ export function cleanRing(flat: Float64Array): CleanedRing {
 }
 
 /** Walks the ring with a stack; a removed tip may lay bare another, so the walk steps back. */
-function withoutSpikes(
-  points: readonly PointM[],
-  spikes: { atM: PointM; lengthM: number }[],
-): PointM[] {
+function withoutSpikes(points: readonly PointM[], spikes: Spike[], widthM: number): PointM[] {
   const stack: PointM[] = [];
   const push = (point: PointM): void => {
     while (stack.length >= 2) {
-      const reach = spikeLength(stack.at(-2)!, stack.at(-1)!, point);
-      if (reach === 0) break;
-      spikes.push({ atM: stack.pop()!, lengthM: reach });
+      const spike = spikeAt(stack.at(-2)!, stack.at(-1)!, point, widthM);
+      if (!spike) break;
+      spikes.push(spike);
+      stack.pop();
     }
     if (stack.length === 0 || distance(stack.at(-1)!, point) > MERGE_M) stack.push(point);
   };
@@ -81,26 +90,33 @@ function withoutSpikes(
   // The seam: the last and the first vertices have neighbours across it.
   for (let looked = 0; looked < 2 && stack.length > 3; ) {
     const n = stack.length;
-    const atEnd = spikeLength(stack[n - 2]!, stack[n - 1]!, stack[0]!);
-    const atStart = spikeLength(stack[n - 1]!, stack[0]!, stack[1]!);
-    if (atEnd > 0) spikes.push({ atM: stack.pop()!, lengthM: atEnd });
-    else if (atStart > 0) spikes.push({ atM: stack.shift()!, lengthM: atStart });
-    else if (distance(stack[0]!, stack[n - 1]!) <= MERGE_M) stack.pop();
+    const atEnd = spikeAt(stack[n - 2]!, stack[n - 1]!, stack[0]!, widthM);
+    const atStart = spikeAt(stack[n - 1]!, stack[0]!, stack[1]!, widthM);
+    if (atEnd) {
+      spikes.push(atEnd);
+      stack.pop();
+    } else if (atStart) {
+      spikes.push(atStart);
+      stack.shift();
+    } else if (distance(stack[0]!, stack[n - 1]!) <= MERGE_M) stack.pop();
     else looked = 2;
   }
   return stack;
 }
 
-/** How far `tip` sticks out where the way from `before` to `after` goes out and back; else 0. */
-function spikeLength(before: PointM, tip: PointM, after: PointM): number {
+/** The spike at `tip`, where the way from `before` to `after` goes out and back; else nothing. */
+function spikeAt(before: PointM, tip: PointM, after: PointM, widthM: number): Spike | undefined {
   const [ue, un] = [before[0] - tip[0], before[1] - tip[1]];
   const [ve, vn] = [after[0] - tip[0], after[1] - tip[1]];
   const along = ue * ve + un * vn;
-  if (along <= 0) return 0;
+  if (along <= 0) return undefined;
   const u = Math.hypot(ue, un);
   const v = Math.hypot(ve, vn);
-  const width = Math.abs(ue * vn - un * ve) / Math.max(u, v);
-  return width <= MERGE_M ? Math.min(u, v) : 0;
+  const twiceM2 = Math.abs(ue * vn - un * ve);
+  if (twiceM2 / Math.max(u, v) > widthM) return undefined;
+  // A short way in a round corner is no spike, however thin: it must be longer than it is wide.
+  if (widthM > MERGE_M && Math.min(u, v) < 3 * widthM) return undefined;
+  return { atM: tip, lengthM: Math.min(u, v), areaM2: twiceM2 / 2 };
 }
 
 function distance(a: PointM, b: PointM): number {

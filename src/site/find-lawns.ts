@@ -1,7 +1,8 @@
 import { boxFinder } from "../geometry/box-finder.ts";
 import { intersection } from "../geometry/overlay.ts";
 import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
-import { type LawnPiece, type Repaired, repairLawns } from "./lawn-pieces.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
+import { type Repaired, repairLawns } from "./lawn-pieces.ts";
 import { lawnsByShape } from "./lawns-by-shape.ts";
 import { type Note, squareMetres } from "./notes.ts";
 import type { RawShape } from "./sort-features.ts";
@@ -9,7 +10,7 @@ import { Tally } from "./tally.ts";
 
 /** Lawns found, and the untagged shapes that turned out to lie inside one. */
 export interface FoundLawns {
-  readonly pieces: readonly LawnPiece[];
+  readonly pieces: readonly Repaired[];
   readonly bedShapes: readonly RawShape[];
 }
 
@@ -17,22 +18,28 @@ export interface FoundLawns {
 const GRASS_DRAWN_SHARE = 0.1;
 
 /** All lawns: those with the role, parks and gardens in which nobody drew the grass, outlines. */
-export function findLawns(shapes: readonly RawShape[], note: Note): FoundLawns {
+export function findLawns(
+  shapes: readonly RawShape[],
+  note: Note,
+  tolerances = REPAIR_TOLERANCES,
+): FoundLawns {
   reportUnfit(shapes, note);
   const areas = shapes.filter((one) => one.shape === "area");
   const lawnShapes = areas.filter((one) => one.assigned.role === "lawn");
   const given = repairLawns(
     lawnShapes.filter((one) => !one.assigned.umbrella),
     note,
+    tolerances,
   );
   const umbrellas = repairLawns(
     lawnShapes.filter((one) => one.assigned.umbrella),
     note,
+    tolerances,
   );
   const open = openUmbrellas(umbrellas, given, note);
   const known = [...given, ...open];
   const untagged = areas.filter((one) => one.assigned.role === undefined);
-  const { lawns, bedShapes } = lawnsByShape(untagged, known, note);
+  const { lawns, bedShapes } = lawnsByShape(untagged, known, note, tolerances);
   const pieces = [...known, ...lawns].map((piece, i) =>
     piece.named ? piece : { ...piece, name: `lawn ${i + 1}` },
   );
@@ -52,7 +59,7 @@ function reportUnfit(shapes: readonly RawShape[], note: Note): void {
 }
 
 /** Pieces by place. */
-function indexOf(pieces: readonly LawnPiece[]): (piece: LawnPiece) => LawnPiece[] {
+function indexOf(pieces: readonly Repaired[]): (piece: Repaired) => Repaired[] {
   const find = boxFinder(pieces.map((piece) => piece.areas));
   return (piece) => find(piece.areas).map((i) => pieces[i]!);
 }

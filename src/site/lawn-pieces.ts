@@ -1,6 +1,7 @@
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { EdgeKind } from "../model/roles.ts";
+import type { RepairTolerances } from "../model/site-rules.ts";
 import { readAttributes } from "./attributes.ts";
 import type { Note } from "./notes.ts";
 import { repairPolygon } from "./repair-polygon.ts";
@@ -24,11 +25,17 @@ export interface Repaired extends LawnPiece {
 }
 
 /** Repairs shapes as lawns; what has nothing left is told and left out. */
-export function repairLawns(shapes: readonly RawShape[], note: Note): Repaired[] {
+export function repairLawns(
+  shapes: readonly RawShape[],
+  note: Note,
+  { spikeWidthM }: RepairTolerances,
+): Repaired[] {
   const pieces: Repaired[] = [];
   shapes.forEach((shape, i) => {
     const attributes = readAttributes(shape.fields, shape.source, note);
-    const repaired = shape.polygons.map((rings) => repairPolygon(rings, shape.source, note));
+    const repaired = shape.polygons.map((rings) =>
+      repairPolygon(rings, shape.source, note, spikeWidthM),
+    );
     const areas = repaired.flatMap((one) => one.areas);
     if (areas.length === 0) return;
     const edgeKind = attributes.edgeKind ?? shape.assigned.edgeKind;

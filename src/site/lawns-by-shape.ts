@@ -2,6 +2,7 @@ import { EdgeIndex } from "../geometry/edge-index.ts";
 import { intersection } from "../geometry/overlay.ts";
 import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
+import type { RepairTolerances } from "../model/site-rules.ts";
 import { type Repaired, repairLawns } from "./lawn-pieces.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import type { RawShape } from "./sort-features.ts";
@@ -17,11 +18,12 @@ export function lawnsByShape(
   untagged: readonly RawShape[],
   known: readonly Repaired[],
   note: Note,
+  tolerances: RepairTolerances,
 ): { lawns: Repaired[]; bedShapes: RawShape[] } {
   if (untagged.length === 0) return { lawns: [], bedShapes: [] };
   const held: { finding: Parameters<Note>[0]; shape: RawShape }[] = [];
   const pieces = untagged.flatMap((shape) =>
-    repairLawns([shape], (finding) => held.push({ finding, shape })),
+    repairLawns([shape], (finding) => held.push({ finding, shape }), tolerances),
   );
   const bySize = [...pieces].sort((a, b) => totalAreaM2(b.areas) - totalAreaM2(a.areas));
   const all: readonly Repaired[] = [...known, ...bySize];

@@ -4,6 +4,7 @@ import type { AreaM, LineM, PointM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { EdgeKind, Role } from "../model/roles.ts";
 import type { Thing } from "../model/site.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import { type Attributes, readAttributes } from "./attributes.ts";
 import { cleanLine } from "./clean-line.ts";
 import { contactOf, edgeKindAlong } from "./contact.ts";
@@ -52,12 +53,13 @@ export function makeThings(
   profile: Profile,
   tally: Tally,
   note: Note,
+  { spikeWidthM } = REPAIR_TOLERANCES,
 ): NewThing[] {
   const attributes = readAttributes(shape.fields, shape.source, note);
   const usual = shape.assigned.edgeKind;
   if (shape.shape === "area") {
     const areas = shape.polygons.flatMap((rings) => {
-      const repaired = repairPolygon(rings, shape.source, note);
+      const repaired = repairPolygon(rings, shape.source, note, spikeWidthM);
       return repaired.areas;
     });
     if (areas.length === 0) return [];

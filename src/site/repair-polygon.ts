@@ -13,6 +13,7 @@ import {
 import { NO_AREA_M2, soundAreas } from "../geometry/sound-areas.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import { type CleanedRing, cleanRing } from "./clean-ring.ts";
 import { counted, type Note, squareMetres } from "./notes.ts";
 import { flatOf } from "./parts.ts";
@@ -33,13 +34,15 @@ export interface RepairedPolygon {
  * or not it keeps within it, and never adds to it.
  *
  * @param rings the shell and its holes in metres, as read
+ * @param spikeWidthM out and back within this is a spike
  */
 export function repairPolygon(
   rings: readonly (readonly Position[])[],
   source: SourceRef,
   note: Note,
+  spikeWidthM = REPAIR_TOLERANCES.spikeWidthM,
 ): RepairedPolygon {
-  const cleaned = rings.map((ring) => cleanRing(flatOf(ring)));
+  const cleaned = rings.map((ring) => cleanRing(flatOf(ring), spikeWidthM));
   reportCleaning(cleaned, source, note);
   const usable = cleaned.map((one) => one.ring);
   const [shell, ...holes] = usable;
@@ -240,7 +243,7 @@ function reportCleaning(cleaned: readonly CleanedRing[], source: SourceRef, note
       note({
         code: "RING_SPIKE",
         severity: "warning",
-        message: `The outline runs out ${spike.lengthM.toFixed(3)} m and back on itself; the spike was taken off, which changes no area.`,
+        message: `The outline runs out ${spike.lengthM.toFixed(3)} m and back on itself; the spike was taken off, which changes ${spike.areaM2 < 0.0001 ? "no area" : `the area by ${squareMetres(spike.areaM2)}`}.`,
         remedy: "Check the point if something is meant to be there.",
         atM: spike.atM,
         ...source,

@@ -8,12 +8,15 @@ import { type Fields, fieldsOf, textOf } from "./attributes.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
 import { type Parts, partsOf } from "./parts.ts";
+import { RuleBook, type Rulings } from "./rulings.ts";
 import { roleOfTags, type TagMeaning } from "./tag-role.ts";
 
 /** The areas, lines or points of one feature, with its role, not yet repaired. */
 export interface RawShape {
   readonly shape: Shape;
   readonly source: SourceRef;
+  /** Other ways to call the feature: its id, `#number`. */
+  readonly ids: readonly string[];
   readonly fields: Fields;
   readonly assigned: Assigned;
   readonly polygons: Parts["polygons"];
@@ -36,20 +39,17 @@ const ENCLOSED: ReadonlySet<Role | undefined> = new Set<Role | undefined>([
  * Every feature of the layers as shapes with a role, in input order. What has no geometry, bad
  * coordinates or the role `ignore` is left out, with a finding.
  *
- * @param rules roles by layer name, which come before everything else
+ * @param rulings what the user says, which comes before everything else
  */
 export function sortFeatures(
   layers: readonly GridLayer[],
-  rules: Readonly<Record<string, Role>>,
+  rulings: Rulings,
   note: Note,
 ): RawShape[] {
   const shapes: RawShape[] = [];
-  const used = new Set<string>();
+  const book = new RuleBook(rulings);
   let clockwise = 0;
   for (const layer of layers) {
-    const ruleName = matchingRule(layer, rules);
-    if (ruleName !== undefined) used.add(ruleName);
-    const rule = ruleName === undefined ? undefined : rules[ruleName];
     let empty = 0;
     for (const feature of layer.features) {
       const source = sourceOf(layer, feature);
@@ -69,7 +69,7 @@ export function sortFeatures(
         continue;
       }
       if (layer.format === "geojson") clockwise += clockwiseShells(parts);
-      shapes.push(...shapesOf(layer, feature, rule, source, parts, note));
+      shapes.push(...shapesOf(layer, feature, book, source, parts, note));
     }
     if (empty > 0) {
       note({
@@ -90,7 +90,7 @@ export function sortFeatures(
       remedy: "Nothing to do.",
     });
   }
-  reportUnusedRules(layers, rules, used, note);
+  book.reportUnused(layers, note);
   reportGuesses(shapes, note);
   return reportIgnored(shapes, note);
 }
@@ -123,19 +123,29 @@ function reportGuesses(shapes: readonly RawShape[], note: Note): void {
 function shapesOf(
   layer: GridLayer,
   feature: RawFeature,
-  rule: Role | undefined,
+  book: RuleBook,
   source: SourceRef,
   parts: Parts,
   note: Note,
 ): RawShape[] {
-  const fields = fieldsOf(feature);
+  const read = fieldsOf(feature);
+  const ids = [`#${feature.number}`, ...(feature.id === undefined ? [] : [feature.id])];
   const result: RawShape[] = [];
   const none = { polygons: [], lines: [], points: [] };
-  const assign = (shape: Shape) => assignRole(layer, rule, fields, shape, source, note);
+  const base = { source, ids };
+  const assign = (shape: Shape): { fields: Fields; assigned: Assigned } => {
+    const ruling = book.rule(layer, read, shape);
+    const { fields } = ruling;
+    const assigned = assignRole(layer, ruling, fields, shape, source, note);
+    if (assigned.role !== undefined || shape !== "line" || !book.isEdgeLayer(layer)) {
+      return { fields, assigned };
+    }
+    return { fields, assigned: { ...assigned, role: "edge", by: "rule", because: layer.layer } };
+  };
   const polygons = [...parts.polygons];
   const openLines: (readonly Position[])[] = [];
   if (parts.lines.length > 0) {
-    const asLine = assign("line");
+    const { fields, assigned: asLine } = assign("line");
     for (const line of parts.lines) {
       const enclosing =
         !asLine.taggedOtherwise && ENCLOSED.has(asLine.role) && asLine.by !== "tags";
@@ -143,23 +153,23 @@ function shapesOf(
       else openLines.push(line);
     }
     if (openLines.length > 0) {
-      result.push({ shape: "line", source, fields, assigned: asLine, ...none, lines: openLines });
+      result.push({ shape: "line", ...base, fields, assigned: asLine, ...none, lines: openLines });
     }
   }
   if (polygons.length > 0) {
-    const assigned = assign("area");
+    const { fields, assigned } = assign("area");
     const outlines = polygons.flat();
     const rim = assigned.by === "tags" || assigned.taggedOtherwise ? rimOf(fields) : undefined;
     if (rim) {
       const asRim = { ...rim, by: "tags" as const, because: rim.tag };
-      result.push({ shape: "line", source, fields, assigned: asRim, ...none, lines: outlines });
+      result.push({ shape: "line", ...base, fields, assigned: asRim, ...none, lines: outlines });
     }
     const onlyRim = rim && (assigned.taggedOtherwise || assigned.because === rim.tag);
-    if (!onlyRim) result.push({ shape: "area", source, fields, assigned, ...none, polygons });
+    if (!onlyRim) result.push({ shape: "area", ...base, fields, assigned, ...none, polygons });
   }
   if (parts.points.length > 0) {
     const { points } = parts;
-    result.push({ shape: "point", source, fields, assigned: assign("point"), ...none, points });
+    result.push({ shape: "point", ...base, ...assign("point"), ...none, points });
   }
   return result;
 }
@@ -223,36 +233,6 @@ export function sourceOf(layer: GridLayer, feature: RawFeature): SourceRef {
     layer: layer.layer,
     feature: name ?? feature.id ?? `#${feature.number}`,
   };
-}
-
-function matchingRule(layer: GridLayer, rules: Readonly<Record<string, Role>>): string | undefined {
-  const names = Object.keys(rules);
-  const innermost = layer.layer.split("/").at(-1)!.trim().toLowerCase();
-  return (
-    names.find((name) => name === layer.layer) ??
-    names.find((name) => name.toLowerCase() === layer.layer.toLowerCase()) ??
-    names.find((name) => name.trim().toLowerCase() === innermost)
-  );
-}
-
-function reportUnusedRules(
-  layers: readonly GridLayer[],
-  rules: Readonly<Record<string, Role>>,
-  used: ReadonlySet<string>,
-  note: Note,
-): void {
-  for (const name of Object.keys(rules)) {
-    if (used.has(name)) continue;
-    note({
-      code: "ROLE_RULE_UNUSED",
-      severity: "warning",
-      message: `A rule gives layer "${name}" the role ${rules[name]}, but there is no such layer.`,
-      remedy: `The layers are: ${listed(
-        layers.map((layer) => `"${layer.layer}"`),
-        12,
-      )}.`,
-    });
-  }
 }
 
 /** Takes out what is to be ignored, with one finding for each way in which that was said. */

@@ -6,11 +6,9 @@ import { soundAreas } from "../geometry/sound-areas.ts";
 import { stretchWithin } from "../geometry/stretch.ts";
 import type { AreaM, LineM, PointM } from "../model/geometry.ts";
 import type { Lawn } from "../model/site.ts";
-import type { LawnPiece } from "./lawn-pieces.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
+import type { Repaired } from "./lawn-pieces.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
-
-/** Lawns that lie nearer to each other than this along a front are one ground, metres. */
-export const JOIN_GAP_M = 0.02;
 
 /** A front shorter than this is a mere touch of corners, metres. */
 const JOIN_FRONT_M = 0.1;
@@ -21,6 +19,11 @@ const SEAM_OVERLAP_M = 0.00005;
 /** Less overlap than this is a seam, not an overlap, m². */
 const OVERLAP_M2 = 0.01;
 
+/** A lawn with the pieces that it was made of. */
+export interface UnitedLawn extends Lawn {
+  readonly members: readonly Repaired[];
+}
+
 /** A stretch along which two lawns meet. */
 interface Front {
   readonly line: LineM;
@@ -28,16 +31,20 @@ interface Front {
 }
 
 /**
- * Lawns that overlap, or meet along an edge with at most `JOIN_GAP_M` between them, made one.
+ * Lawns that overlap, or meet along an edge with at most `joinGapM` between them, made one.
  * The others come back as they are. The results do not overlap. n log n in the vertices.
  */
-export function uniteLawns(lawns: readonly LawnPiece[], note: Note): Lawn[] {
+export function uniteLawns(
+  lawns: readonly Repaired[],
+  note: Note,
+  joinGapM = REPAIR_TOLERANCES.joinGapM,
+): UnitedLawn[] {
   // Polygons of one feature may overlap or meet like those of two.
   const pieces = lawns.flatMap((lawn) => lawn.areas.map((area) => ({ ...lawn, areas: [area] })));
-  const meetings = findMeetings(pieces);
+  const meetings = findMeetings(pieces, joinGapM);
   return grouped(pieces.length, meetings).flatMap(({ members, fronts }) => {
     const group = members.map((m) => pieces[m]!);
-    const areas = group.length === 1 ? group[0]!.areas : uniteGroup(group, fronts, note);
+    const areas = group.length === 1 ? group[0]!.areas : uniteGroup(group, fronts, joinGapM, note);
     return lawnsOf(areas, group, note);
   });
 }
@@ -50,7 +57,7 @@ interface Meeting {
   readonly fronts: Front[];
 }
 
-function findMeetings(pieces: readonly LawnPiece[]): Meeting[] {
+function findMeetings(pieces: readonly Repaired[], joinGapM: number): Meeting[] {
   const edges = new EdgeIndex(pieces.map((piece) => piece.areas));
   const meetings = new Map<string, Meeting>();
   const meetingOf = (i: number, j: number): Meeting => {
@@ -70,13 +77,13 @@ function findMeetings(pieces: readonly LawnPiece[]): Meeting[] {
         for (let s = 0; s < count; s++) {
           const a = vertexAt(ring, s);
           const b = vertexAt(ring, (s + 1) % count);
-          for (const k of edges.edgesNear(a, b, JOIN_GAP_M)) {
+          for (const k of edges.edgesNear(a, b, joinGapM)) {
             const other = edges.owner(k);
             if (other <= i) continue;
             const [c, d] = edges.edge(k);
             const meeting = meetingOf(i, other);
             if (properlyCross(a, b, c, d)) meeting.overlaps = true;
-            const stretch = stretchWithin(a, b, c, d, JOIN_GAP_M);
+            const stretch = stretchWithin(a, b, c, d, joinGapM);
             if (stretch) meeting.fronts.push(frontOf(a, b, stretch));
           }
         }
@@ -134,15 +141,16 @@ function grouped(
 }
 
 function uniteGroup(
-  group: readonly LawnPiece[],
+  group: readonly Repaired[],
   fronts: readonly Front[],
+  joinGapM: number,
   note: Note,
 ): readonly AreaM[] {
   const parts = group.flatMap((piece) => piece.areas);
   const united = union(parts);
   const overlapM2 = totalAreaM2(parts) - totalAreaM2(united);
   const names = listed([...new Set(group.map((piece) => piece.name))]);
-  const [first] = group as [LawnPiece];
+  const [first] = group as [Repaired];
   const place = fronts[0] ? vertexAt(fronts[0].line, 0) : vertexAt(group[1]!.areas[0]!.shell, 0);
   if (overlapM2 >= OVERLAP_M2) {
     note({
@@ -157,11 +165,11 @@ function uniteGroup(
   const longest = fronts.filter((front) => front.lengthM > 0.001);
   if (longest.length === 0) return soundAreas(united);
   // Closed: what a disc of half the gap cannot get into. Strips keep that to the seams.
-  const half = JOIN_GAP_M / 2 + 0.0002;
+  const half = joinGapM / 2 + 0.0002;
   const closed = shrink(grow(united, half, "mitre"), half, "mitre");
   const strips = growLines(
     longest.map((front) => front.line),
-    JOIN_GAP_M + SEAM_OVERLAP_M,
+    joinGapM + SEAM_OVERLAP_M,
     "butt",
     "mitre",
   );
@@ -172,7 +180,7 @@ function uniteGroup(
     note({
       code: "LAWNS_JOINED",
       severity: "info",
-      message: `${counted(group.length, "lawn")} meet along ${metres.toFixed(1)} m with at most ${100 * JOIN_GAP_M} cm between them and are one ground: ${names}. The seams add ${squareMetres(Math.max(0, totalAreaM2(joined) - totalAreaM2(united)))}.`,
+      message: `${counted(group.length, "lawn")} meet along ${metres.toFixed(1)} m with at most ${Number((100 * joinGapM).toFixed(2))} cm between them and are one ground: ${names}. The seams add ${squareMetres(Math.max(0, totalAreaM2(joined) - totalAreaM2(united)))}.`,
       remedy: "Nothing to do; draw what parts them if something does.",
       atM: place,
       ...first.source,
@@ -182,7 +190,7 @@ function uniteGroup(
 }
 
 /** Lawns with the name of their members and the attributes of the largest. */
-function lawnsOf(areas: readonly AreaM[], group: readonly LawnPiece[], note: Note): Lawn[] {
+function lawnsOf(areas: readonly AreaM[], group: readonly Repaired[], note: Note): UnitedLawn[] {
   const largest = group.reduce((a, b) => (totalAreaM2(b.areas) > totalAreaM2(a.areas) ? b : a));
   const names = [...new Set(group.filter((piece) => piece.named).map((piece) => piece.name))];
   const name =
@@ -206,5 +214,6 @@ function lawnsOf(areas: readonly AreaM[], group: readonly LawnPiece[], note: Not
     ...(largest.setinM !== undefined && { setinM: largest.setinM }),
     ...(largest.edgeKind && { edgeKind: largest.edgeKind }),
     source: largest.source,
+    members: group,
   }));
 }

@@ -16,6 +16,14 @@ it("counts the roles of each layer's features, far or near, holes aside", () => 
       [point(2, 2), { role: "ignore" }],
     ]),
   ];
-  expect(layerRoles(layers)).toEqual([{ lawn: 2 }, { building: 1 }, { bed: 1, lawn: 1 }]);
-  expect(layerRoles(layers, { misc: "gravel" })[2]).toEqual({ gravel: 4 });
+  const found = layerRoles(layers);
+  expect(found.map((one) => one.roles)).toEqual([
+    { lawn: 2 },
+    { building: 1 },
+    { bed: 1, lawn: 1 },
+  ]);
+  expect(found[0]!.because).toBe("the layer name");
+  expect(found[2]!.because).toBe("its shape (inside a lawn) (1), its shape (an outer ring) (1)");
+  const ruled = layerRoles(layers, { byLayer: { misc: "gravel" }, rules: [], edges: [] });
+  expect(ruled[2]).toMatchObject({ roles: { gravel: 4 }, because: "a rule misc=gravel" });
 });

@@ -1,0 +1,50 @@
+import type { EdgeLine, Lawn, Thing } from "../model/site.ts";
+import type { SetinRules } from "../model/site-rules.ts";
+import { nearestName } from "../profile/nearest-name.ts";
+import { listed, type Note } from "./notes.ts";
+
+interface Parts {
+  readonly lawns: readonly Lawn[];
+  readonly things: readonly Thing[];
+  readonly edgeLines: readonly EdgeLine[];
+}
+
+/**
+ * Set-ins that the user rules, put where they belong. By name wins over the feature's own
+ * attribute, which wins over the role; by edge kind is a matter of the profile.
+ */
+export function withSetins<P extends Parts>(parts: P, rules: SetinRules, note: Note): P {
+  const { roles = {}, things = {} } = rules;
+  const byName = new Map(Object.entries(things).map(([name, m]) => [name.trim().toLowerCase(), m]));
+  const known = new Set<string>();
+  const named = (name: string | undefined): number | undefined => {
+    if (name === undefined) return undefined;
+    known.add(name);
+    return byName.get(name.trim().toLowerCase());
+  };
+  const put = <T extends { readonly setinM?: number }>(
+    one: T,
+    name: string | undefined,
+    byRole: number | undefined,
+  ): T => {
+    const setinM = named(name) ?? one.setinM ?? byRole;
+    return setinM === undefined ? one : { ...one, setinM };
+  };
+  const result = {
+    ...parts,
+    lawns: parts.lawns.map((lawn) => put(lawn, lawn.name, roles.lawn)),
+    things: parts.things.map((thing) => put(thing, thing.name, roles[thing.role])),
+    edgeLines: parts.edgeLines.map((line) => put(line, line.source.feature, roles.edge)),
+  };
+  for (const name of Object.keys(things)) {
+    if ([...known].some((one) => one.trim().toLowerCase() === name.trim().toLowerCase())) continue;
+    const near = nearestName(name, [...known]);
+    note({
+      code: "SETIN_NAME_UNUSED",
+      severity: "warning",
+      message: `A set-in is given for "${name}", but nothing near a planned lawn has that name.`,
+      remedy: near ? `Did you mean "${near}"?` : `Names are: ${listed([...known], 12)}.`,
+    });
+  }
+  return result;
+}
