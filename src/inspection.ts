@@ -2,6 +2,7 @@
 import type { Geometry, Position } from "geojson";
 import type { GridLayer, RawFeature, RawLayer } from "./model/features.ts";
 import type { Role } from "./model/roles.ts";
+import type { LayerRoles } from "./site/layer-roles.ts";
 
 export interface InspectedLayer {
   readonly name: string;
@@ -18,6 +19,10 @@ export interface InspectedLayer {
   readonly role: string | null;
   /** Its features by role; those without one are not counted. */
   readonly roles: Readonly<Partial<Record<Role, number>>>;
+  /** What says so, in words; null where no feature has a role. */
+  readonly role_from: string | null;
+  /** Width and height in the site grid, metres; null where it has no place on earth. */
+  readonly extent_m: readonly [number, number] | null;
   readonly fields: readonly string[];
 }
 
@@ -32,17 +37,17 @@ export interface InspectedInput {
  *
  * @param layers as read
  * @param placed the same layers in the site grid, where the reference system is known
- * @param roles features by role of each layer, where they are known
+ * @param roles what the features of each layer are, where it is known
  */
 export function inspectLayers(
   layers: readonly RawLayer[],
   placed: readonly GridLayer[] | undefined,
-  roles: readonly Partial<Record<Role, number>>[] | undefined,
+  roles: readonly LayerRoles[] | undefined,
 ): InspectedInput[] {
   const inputs = new Map<string, { file: string; format: string; layers: InspectedLayer[] }>();
   layers.forEach((layer, i) => {
     const input = inputs.get(layer.file) ?? { file: layer.file, format: layer.format, layers: [] };
-    input.layers.push(inspectLayer(layer, placed?.[i], roles?.[i] ?? {}));
+    input.layers.push(inspectLayer(layer, placed?.[i], roles?.[i]));
     inputs.set(layer.file, input);
   });
   return [...inputs.values()];
@@ -51,8 +56,9 @@ export function inspectLayers(
 function inspectLayer(
   layer: RawLayer,
   placed: GridLayer | undefined,
-  roles: Partial<Record<Role, number>>,
+  found: LayerRoles | undefined,
 ): InspectedLayer {
+  const roles = found?.roles ?? {};
   const names = Object.keys(roles);
   return {
     name: layer.layer,
@@ -63,6 +69,8 @@ function inspectLayer(
     crs_from: placed?.crsFrom ?? null,
     role: names.length > 1 ? "several" : (names[0] ?? null),
     roles,
+    role_from: found?.because || null,
+    extent_m: placed ? extentM([placed]) : null,
     fields: layer.fields,
   };
 }

@@ -14,19 +14,25 @@ import { done, type Finding, failed, type Outcome, type Problem } from "./model/
 import type { Profile } from "./model/profile.ts";
 import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
+import { REPAIR_TOLERANCES, type SiteRules } from "./model/site-rules.ts";
+import { placeRules } from "./place-rules.ts";
 import { planSite } from "./plan/plan-site.ts";
 import { builtInProfile } from "./profile/built-in.ts";
-import { buildSite } from "./site/build-site.ts";
+import { buildSite, rulingsOf, type SiteInput } from "./site/build-site.ts";
 import { layerRoles } from "./site/layer-roles.ts";
 
 /** What may be said beside the inputs. All may be left out. */
 export interface InputOptions {
   /** Name of the site; the first input's name where left out. */
   readonly name?: string | undefined;
-  /** EPSG code of inputs that do not state a reference system. */
-  readonly crs?: number | undefined;
+  /** EPSG code, PROJ string or WKT of inputs that do not state a reference system. */
+  readonly crs?: number | string | undefined;
+  /** The same for single inputs, by name, in place of what they state. */
+  readonly crsByFile?: Readonly<Record<string, number | string>> | undefined;
   /** Role of all features of a layer, by layer name. */
   readonly roles?: Readonly<Record<string, Role>> | undefined;
+  /** What else the user says of the site, as in a site file. */
+  readonly rules?: SiteRules | undefined;
   /** Looks up EPSG codes other than 4326, e.g. in the package `epsg-index`; none where left out. */
   readonly registry?: EpsgRegistry | undefined;
 }
@@ -52,7 +58,7 @@ export async function planInputs(
   const site = read.value;
   const edgeM = lawnEdgeM(site);
   if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(site, edgeM), read.findings);
-  const planned = planSite(site, options.profile ?? builtInProfile());
+  const planned = planSite(site, machineOf(options));
   const findings = distinct([...read.findings, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;
@@ -93,29 +99,46 @@ export async function readSite(
   const placed = toSiteGrid(read.value, crsOptions(options));
   const findings = [...read.findings, ...placed.findings];
   if (!placed.ok) return failed(placed.problem, findings);
-  const built = buildSite(siteParts(inputs, placed.value, options));
+  const parts = siteParts(inputs, placed.value, options);
+  if (!parts.ok) return failed(parts.problem, findings);
+  const built = buildSite(parts.value);
   return { ...built, findings: distinct([...findings, ...built.findings]) };
 }
 
-function crsOptions({ crs, registry }: InputOptions) {
+function crsOptions({ crs, crsByFile, registry }: InputOptions) {
   return {
     ...(crs === undefined ? {} : { crsOverride: crs }),
-    registry: registry ?? (() => undefined),
+    ...(crsByFile === undefined ? {} : { crsByFile }),
+    registry: registry ?? NO_REGISTRY,
   };
+}
+
+const NO_REGISTRY: EpsgRegistry = () => undefined;
+
+/** The machine, with the set-ins by edge kind that the user rules for this site. */
+function machineOf({ profile, rules }: PlanOptions): Profile {
+  const machine = profile ?? builtInProfile();
+  const edges = rules?.setins?.edges;
+  return edges ? { ...machine, setinM: { ...machine.setinM, ...edges } } : machine;
 }
 
 function siteParts(
   inputs: readonly InputFile[],
-  placed: { readonly layers: readonly GridLayer[]; readonly grid: SiteGrid },
-  { name, profile, roles }: PlanOptions,
-) {
-  return {
+  { layers, grid }: { readonly layers: readonly GridLayer[]; readonly grid: SiteGrid },
+  options: PlanOptions,
+): Outcome<SiteInput> {
+  const { name, roles, rules = {}, crs, registry = NO_REGISTRY } = options;
+  const placed = placeRules(rules, grid, crs, registry);
+  if (!placed.ok) return placed;
+  return done({
+    ...placed.value,
     name: name ?? (inputs[0] ? stemOf(inputs[0].name) : "site"),
-    layers: placed.layers,
-    grid: placed.grid,
-    profile: profile ?? builtInProfile(),
-    roleRules: roles ?? {},
-  };
+    layers,
+    grid,
+    profile: machineOf(options),
+    roleRules: roles,
+    tolerances: { ...REPAIR_TOLERANCES, ...rules.repair },
+  });
 }
 
 /** Findings once each: a step may pass on those of an earlier one. */
@@ -158,7 +181,9 @@ export async function inspectInputs(
     });
   }
   const { grid } = placed.value;
-  const built = buildSite(siteParts(inputs, placed.value, options));
+  const parts = siteParts(inputs, placed.value, options);
+  if (!parts.ok) return failed(parts.problem, findings);
+  const built = buildSite(parts.value);
   const all = distinct([
     ...findings,
     ...built.findings,
@@ -168,7 +193,7 @@ export async function inspectInputs(
     inputs: inspectLayers(
       layers,
       placed.value.layers,
-      layerRoles(placed.value.layers, options.roles),
+      layerRoles(placed.value.layers, rulingsOf(parts.value)),
     ),
     extentM: extentM(placed.value.layers),
     grid,

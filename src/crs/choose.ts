@@ -28,24 +28,48 @@ function kept(layer: RawLayer, why: string): Finding {
   };
 }
 
+/** The system that the site file states for one input, in place of the input's own. */
+function ofFile(layer: RawLayer, crs: number | string, findings: Finding[]): CrsDeclaration {
+  if (layer.format === "kml") {
+    findings.push(kept(layer, "KML is in degrees of WGS 84 by its own rule"));
+    return layer.crs;
+  }
+  if (layer.crs.kind === "definition" || layer.crs.kind === "epsg") {
+    findings.push({
+      code: "CRS_OVERRIDDEN",
+      severity: "warning",
+      file: layer.file,
+      layer: layer.layer,
+      message: `the crs of the site file is used for layer ${layer.layer} in place of what its ${layer.crs.from} says`,
+      remedy: "Leave crs out to use the file's own.",
+    });
+  }
+  return { ...overrideDeclaration(crs), from: "the site file" } as CrsDeclaration;
+}
+
 /**
- * Which declaration holds for each layer: `--crs` where it is given, else the file's own. KML keeps
- * its own always; so does GeoJSON whose coordinates fit degrees in a site with others that do not.
+ * Which declaration holds for each layer: what is stated for its file (`byFile`), else `--crs`
+ * where it is given, else the file's own. KML keeps its own always; so does GeoJSON whose
+ * coordinates fit degrees in a site with others that do not.
  */
 export function chooseDeclarations(
   ranged: readonly RangedLayer[],
   override: number | string | undefined,
+  byFile: Readonly<Record<string, number | string>> = {},
 ): { declarations: CrsDeclaration[]; findings: Finding[] } {
+  const findings: Finding[] = [];
+  const own = (layer: RawLayer): CrsDeclaration =>
+    Object.hasOwn(byFile, layer.file) ? ofFile(layer, byFile[layer.file]!, findings) : layer.crs;
   if (override === undefined) {
-    return { declarations: ranged.map(({ layer }) => layer.crs), findings: [] };
+    return { declarations: ranged.map(({ layer }) => own(layer)), findings };
   }
   const forced = overrideDeclaration(override);
   const othersNeedIt = ranged.some(
     ({ layer, range }) =>
       layer.format !== "kml" && (layer.crs.kind === "none" || (range && !fitsDegrees(range))),
   );
-  const findings: Finding[] = [];
   const declarations = ranged.map(({ layer, range }) => {
+    if (Object.hasOwn(byFile, layer.file)) return own(layer);
     if (layer.format === "kml") {
       findings.push(kept(layer, "KML is in degrees of WGS 84 by its own rule"));
       return layer.crs;

@@ -14,6 +14,8 @@ import { type PlacedFeature, spreadFindings } from "./spread.ts";
 export interface SiteGridOptions {
   /** `--crs`: an EPSG code, `EPSG:N`, a PROJ string or WKT. */
   readonly crsOverride?: number | string;
+  /** The same for single files, by name; it comes before `crsOverride`. */
+  readonly crsByFile?: Readonly<Record<string, number | string>>;
   readonly registry: EpsgRegistry;
   /** A grid to use rather than one of the site's own, e.g. that of a plan to be checked. */
   readonly grid?: SiteGrid;
@@ -183,7 +185,11 @@ export function toSiteGrid(
       remedy: "Check that the right layers were exported, with their geometry.",
     });
   }
-  const { declarations, findings } = chooseDeclarations(ranged, options.crsOverride);
+  const { declarations, findings } = chooseDeclarations(
+    ranged,
+    options.crsOverride,
+    options.crsByFile,
+  );
   const resolver = new Resolver(options.registry);
   const resolved: Resolved[] = [];
   for (const [index, one] of ranged.entries()) {

@@ -94,6 +94,21 @@ export const REPAIR_TOLERANCES: RepairTolerances = {
   farM: 1000,
 };
 
+/** Everything that a user says of a site beside its files. */
+export interface SiteRules {
+  /** Name of the file that says so, for messages. */
+  readonly file?: string | undefined;
+  readonly rules?: readonly RoleRule[] | undefined;
+  readonly edges?: readonly EdgeRule[] | undefined;
+  readonly lawns?: LawnChoice | undefined;
+  /** They take the place of those in the inputs. */
+  readonly stations?: readonly Spot[] | undefined;
+  readonly outlets?: readonly Spot[] | undefined;
+  readonly setins?: SetinRules | undefined;
+  readonly repair?: Partial<RepairTolerances> | undefined;
+  readonly prices?: PriceList | undefined;
+}
+
 /** What one piece of the price list counts. */
 export const PRICED_UNITS = [
   "wire_m",

@@ -4,7 +4,7 @@
  */
 import { boxFinder } from "../geometry/box-finder.ts";
 import type { EdgeIndex } from "../geometry/edge-index.ts";
-import { difference, union } from "../geometry/overlay.ts";
+import { difference } from "../geometry/overlay.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { GridLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
@@ -30,10 +30,9 @@ import { makeThings, type NewThing } from "./make-things.ts";
 import { Neighbourhood } from "./neighbours.ts";
 import { noLawn } from "./no-lawn.ts";
 import { counted, listed, type Note, noteBook } from "./notes.ts";
+import { outlineAreas } from "./outline-areas.ts";
 import { reportOverEdge } from "./over-edge.ts";
-import { partsOf } from "./parts.ts";
 import { placedPoints } from "./placed-points.ts";
-import { repairPolygon } from "./repair-polygon.ts";
 import { isLayer, type Rulings } from "./rulings.ts";
 import { withSetins } from "./setin-rules.ts";
 import { type RawShape, sortFeatures } from "./sort-features.ts";
@@ -125,11 +124,10 @@ function outlineLayers({
   | ReturnType<typeof noOutline> {
   if (insideLayer === undefined) return { layers, choice: lawns };
   const isOutline = (layer: GridLayer) => isLayer(layer.layer, insideLayer);
-  const polygons = layers
+  const drawn = layers
     .filter(isOutline)
-    .flatMap((layer) => layer.features.flatMap(({ geometry }) => geometry ?? []))
-    .flatMap((geometry) => partsOf(geometry).polygons);
-  const inside = union(polygons.flatMap((rings) => repairPolygon(rings, {}, () => {}).areas));
+    .flatMap((layer) => layer.features.flatMap(({ geometry }) => geometry ?? []));
+  const inside = outlineAreas(...drawn);
   if (inside.length === 0) return noOutline(insideLayer, layers);
   return { layers: layers.filter((layer) => !isOutline(layer)), choice: { ...lawns, inside } };
 }
