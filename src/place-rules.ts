@@ -1,0 +1,101 @@
+/** What the user says of a site, brought into its grid. Pure. */
+import type { Position } from "geojson";
+import { overrideDeclaration } from "./crs/choose.ts";
+import { mapGeometry } from "./crs/convert.ts";
+import type { EpsgRegistry } from "./crs/registry.ts";
+import { resolveCrs } from "./crs/resolve.ts";
+import { done, failed, type Outcome } from "./model/finding.ts";
+import type { LonLat, PointM } from "./model/geometry.ts";
+import type { EdgeLine, PlacedPoint, SiteGrid } from "./model/site.ts";
+import type { SiteRules, Spot } from "./model/site-rules.ts";
+import type { SiteInput } from "./site/build-site.ts";
+import { outlineAreas } from "./site/outline-areas.ts";
+
+type Placed = Pick<
+  SiteInput,
+  "rules" | "edges" | "edgeLines" | "lawns" | "insideLayer" | "setins" | "stations" | "outlets"
+>;
+
+/**
+ * Places, lines and outlines of the rules in metres of the site grid. Needs `loadEngine()` awaited.
+ *
+ * Coordinates are in the system stated beside them; without one they are degrees, or, where they
+ * cannot be, in the system of the whole site (`crs`). Fails with kind `usage` (`SPOT_NOT_PLACED`)
+ * where that system is not known or has no such place.
+ */
+export function placeRules(
+  said: SiteRules,
+  grid: SiteGrid,
+  crs: number | string | undefined,
+  registry: EpsgRegistry,
+): Outcome<Placed> {
+  const place = placer(grid, crs, registry);
+  const source = said.file === undefined ? {} : { file: said.file };
+  try {
+    const spots = (list: readonly Spot[] | undefined, role: string): PlacedPoint[] | undefined =>
+      list?.map((spot, i) => ({
+        name: spot.name ?? `${role} ${i + 1}`,
+        atM: place(spot.at, spot.crs),
+        source: { ...source, feature: spot.name ?? `${role} ${i + 1}` },
+      }));
+    const edgeLines = (said.edges ?? []).flatMap((rule, i): EdgeLine[] => {
+      if (!("line" in rule)) return [];
+      const points = rule.line.map((at) => place(at, rule.crs));
+      const setinM = rule.setinM === undefined ? {} : { setinM: rule.setinM };
+      const line = Float64Array.from(points.flat());
+      return [{ kind: rule.edge, line, ...setinM, source: { ...source, feature: `edges[${i}]` } }];
+    });
+    const { inside, nearest, ...choice } = said.lawns ?? {};
+    const isLayer = typeof inside === "string";
+    const toGrid = (x: number, y: number) => grid.forward([x, y]);
+    return done({
+      rules: said.rules,
+      edges: said.edges,
+      edgeLines,
+      insideLayer: isLayer ? inside : undefined,
+      lawns: said.lawns && {
+        ...choice,
+        ...(inside && !isLayer && { inside: outlineAreas(mapGeometry(inside, toGrid)) }),
+        ...(nearest && {
+          nearest: { atM: place(nearest.at, nearest.crs), count: nearest.count ?? 1 },
+        }),
+      },
+      setins: said.setins,
+      stations: spots(said.stations, "station"),
+      outlets: spots(said.outlets, "outlet"),
+    });
+  } catch (error) {
+    if (!(error instanceof NoPlace)) throw error;
+    return failed({
+      code: "SPOT_NOT_PLACED",
+      kind: "usage",
+      ...source,
+      message: error.message,
+      remedy: "Give longitude and latitude in degrees, or the right crs beside the coordinates.",
+    });
+  }
+}
+
+/** A place that is none; caught where the rules are placed. */
+class NoPlace extends Error {}
+
+function placer(
+  grid: SiteGrid,
+  siteCrs: number | string | undefined,
+  registry: EpsgRegistry,
+): (at: Position | readonly number[], crs?: number | string) => PointM {
+  return ([x = Number.NaN, y = Number.NaN], own) => {
+    const isDegrees = Math.abs(x) <= 180 && Math.abs(y) <= 90;
+    const crs = own ?? (isDegrees ? undefined : siteCrs);
+    let lonLat: LonLat = [x, y];
+    if (crs !== undefined) {
+      const resolved = resolveCrs(overrideDeclaration(crs), registry);
+      if (!resolved.ok) throw new NoPlace(`The crs ${crs}: ${resolved.problem.message}.`);
+      lonLat = resolved.value.toWgs84(x, y);
+    } else if (!isDegrees) throw new NoPlace(`${x}, ${y} cannot be degrees.`);
+    const atM = grid.forward(lonLat);
+    if (!atM.every(Number.isFinite))
+      throw new NoPlace(`${x}, ${y} has no place on earth in ${crs}.`);
+    return atM;
+  };
+}
