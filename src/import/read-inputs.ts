@@ -1,6 +1,9 @@
 import type { InputFile, RawLayer } from "../model/features.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import { dxfReader } from "./dxf/dxf.ts";
+import { fgbReader } from "./fgb.ts";
 import { geojsonReader } from "./geojson.ts";
+import { gpkgReader } from "./gpkg.ts";
 import { kmlReader } from "./kml.ts";
 import { withoutUnsafeNames } from "./names.ts";
 import {
@@ -15,7 +18,13 @@ import { shapefileReader } from "./shapefile.ts";
 import { isBlank } from "./text.ts";
 
 /** Every format that can be read, in the order in which they are tried. */
-export const READERS: readonly Reader[] = [shapefileReader, kmlReader, geojsonReader];
+export const READERS: readonly Reader[] = [
+  shapefileReader,
+  gpkgReader,
+  kmlReader,
+  dxfReader,
+  geojsonReader,
+];
 
 /** Limits to read by, and who wants to know how far it has come. */
 export interface ReadOptions extends Partial<ReadLimits> {

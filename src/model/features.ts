@@ -21,6 +21,11 @@ export interface RawFeature {
   readonly geometry: Geometry | null;
   readonly properties: Readonly<Record<string, unknown>>;
   /**
+   * Measures (M) in the order of the geometry's positions, where the file has them; NaN where it has
+   * none for a position. Heights are the third number of a position.
+   */
+  readonly measures?: readonly number[];
+  /**
    * 1-based member, where the file's feature held a GeometryCollection: its members are features
    * here, with the same `number` and properties.
    */
@@ -49,6 +54,11 @@ export interface RawLayer {
   /** Attribute names in order of first appearance. */
   readonly fields: readonly string[];
   readonly crs: CrsDeclaration;
+  /**
+   * Metres in one unit of the coordinates, heights included, where the file itself says so (a
+   * drawing's header), whatever the reference system counts in. Left out: the system's own unit.
+   */
+  readonly unitM?: number;
 }
 
 /** A layer whose coordinates are in the site grid (metres); otherwise as read. */
