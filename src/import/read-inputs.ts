@@ -3,7 +3,9 @@ import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import { dxfReader } from "./dxf/dxf.ts";
 import { fgbReader } from "./fgb.ts";
 import { geojsonReader } from "./geojson.ts";
+import { geojsonSequenceReader } from "./geojson-sequence.ts";
 import { gpkgReader } from "./gpkg.ts";
+import { gpxReader } from "./gpx.ts";
 import { kmlReader } from "./kml.ts";
 import { withoutUnsafeNames } from "./names.ts";
 import {
@@ -21,8 +23,11 @@ import { isBlank } from "./text.ts";
 export const READERS: readonly Reader[] = [
   shapefileReader,
   gpkgReader,
+  fgbReader,
   kmlReader,
+  gpxReader,
   dxfReader,
+  geojsonSequenceReader,
   geojsonReader,
 ];
 
