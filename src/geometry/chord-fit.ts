@@ -37,6 +37,8 @@ const NEARBY_M = 0.6;
 const COARSE_STEP_M = 0.1;
 /** Trials this far behind the foremost are not followed, metres. */
 const LAGGING_M = 0.35;
+/** Beside a corner bent towards the lawn pegs keep near the ring: the way past it lies close by. */
+const TIP_SLOPE = 0.25;
 /** Convex vertices may be cut by this share of the wander. */
 const CUT_SHARE = 1 / 3;
 /** Pegs nearer than this to each other are one, metres: less than a peg is thick. */
@@ -76,7 +78,7 @@ export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
     const from = track.vertex(corner);
     const to = track.vertex(last);
     points.push(from);
-    for (const point of openArc(track, corner, last, 0, options)) {
+    for (const point of openArc(track, corner, last, options)) {
       if (!beside(point, from) && !beside(point, to)) points.push(point);
     }
   });
@@ -306,6 +308,17 @@ class Track {
   }
 }
 
+/** A stretch of the track to be pegged, between two vertices (the second counted on past n). */
+interface Arc {
+  readonly first: number;
+  readonly last: number;
+  /** Depth at which it begins and ends: 0 at corners. */
+  readonly depthM: number;
+  /** Greatest depth for each metre from an end that is a corner turning left; no limit elsewhere. */
+  readonly startTip: number;
+  readonly endTip: number;
+}
+
 /** A peg tried: where it stands, how far along, at which depth, and what came before it. */
 interface Trial {
   readonly atM: PointM;
@@ -344,36 +357,25 @@ function spanHolds(
   return true;
 }
 
-/** Fewest pegs strictly between two corners (vertex numbers, the second counted on past n). */
-function openArc(
-  track: Track,
-  first: number,
-  last: number,
-  depthM: number,
-  options: ChordFitOptions,
-): PointM[] {
+/** Fewest pegs strictly between two corners. */
+function openArc(track: Track, first: number, last: number, options: ChordFitOptions): PointM[] {
   if (last === first + 1) return [];
-  const best = reach(track, first, last, depthM, options);
+  const tip = (vertex: number): number => (track.convex[vertex] ? TIP_SLOPE : Infinity);
+  const arc: Arc = { first, last, depthM: 0, startTip: tip(first), endTip: tip(last) };
+  const best = reach(track, arc, options);
   return best
-    ? pegsOf(track, evened(track, first, last, depthM, options, best), options)
+    ? pegsOf(track, evened(track, arc, options, best), options)
     : verticesBetween(track, first, last);
 }
 
 /** Tightens the spacing while the count stays: spans come out even. */
-function evened(
-  track: Track,
-  first: number,
-  last: number,
-  depthM: number,
-  options: ChordFitOptions,
-  best: Trial,
-): Trial {
+function evened(track: Track, arc: Arc, options: ChordFitOptions, best: Trial): Trial {
   let kept = best;
   let low = options.spacingM * (1 - 1 / Math.max(best.count, 2));
   let high = options.spacingM;
   for (let round = 0; round < EVENING_ROUNDS; round++) {
     const spacingM = (low + high) / 2;
-    const tried = reach(track, first, last, depthM, { ...options, spacingM }, best.count);
+    const tried = reach(track, arc, { ...options, spacingM }, best.count);
     if (tried) {
       kept = tried;
       high = spacingM;
@@ -425,13 +427,12 @@ function drawnBack(
 /** The last trial of the shortest row of pegs from one corner to another, or undefined past `most`. */
 function reach(
   track: Track,
-  first: number,
-  last: number,
-  depthM: number,
+  arc: Arc,
   options: ChordFitOptions,
   most = Infinity,
 ): Trial | undefined {
   const { spacingM, wanderM } = options;
+  const { first, last, depthM } = arc;
   const endAlong = track.along[last]!;
   const startAlong = track.along[first]!;
   const endAt = depthM === 0 ? track.vertex(last) : track.place(endAlong, depthM, last);
@@ -458,8 +459,7 @@ function reach(
       let furthest: Trial | undefined;
       for (const trial of layer) {
         if (trial.alongM < layer[0]!.alongM - LAGGING_M) break;
-        furthest =
-          furthestFrom(track, trial, depth, endAlong, furthest, count, options) ?? furthest;
+        furthest = furthestFrom(track, trial, depth, arc, furthest, count, options) ?? furthest;
       }
       if (furthest) next.push(furthest);
     }
@@ -478,14 +478,16 @@ function furthestFrom(
   track: Track,
   from: Trial,
   depthM: number,
-  endAlongM: number,
+  arc: Arc,
   known: Trial | undefined,
   count: number,
   { spacingM, wanderM }: ChordFitOptions,
 ): Trial | undefined {
   const floor = Math.max(from.alongM + STEP_M / 2, known ? known.alongM + 1e-9 : -Infinity);
   // The track is never shorter than the span, but on the inside of a bend the band is.
-  let at = Math.min(endAlongM - 1e-6, from.alongM + 1.5 * spacingM);
+  const startM = track.along[arc.first]!;
+  const endM = track.along[arc.last]!;
+  let at = Math.min(endM - 1e-6, from.alongM + 1.5 * spacingM);
   if (at <= floor) return undefined;
   let i = track.edgeAt(at, from.ahead);
   let found: Trial | undefined;
@@ -498,7 +500,7 @@ function furthestFrom(
       at = floor + STEP_M / 2;
       step = STEP_M;
     }
-    if (step > 0 && at >= Math.min(tried, endAlongM) - 1e-9) return found;
+    if (step > 0 && at >= Math.min(tried, endM) - 1e-9) return found;
     while (track.along[i]! > at) i--;
     while (track.along[i + 1]! <= at) i++;
     const on = at - track.along[i]!;
@@ -512,6 +514,8 @@ function furthestFrom(
     }
     const holds =
       tooLong <= 0 &&
+      depthM <= arc.endTip * (endM - at) &&
+      depthM <= arc.startTip * (at - startM) &&
       spanHolds(track, from, e, n, at, spacingM, wanderM) &&
       (depthM === 0 || track.depthIsFree(i, on, e, n));
     if (holds) {
@@ -526,14 +530,16 @@ function furthestFrom(
 
 /** A ring without corners: begun at its first vertex, at the depth that needs the fewest pegs. */
 function closedArc(track: Track, options: ChordFitOptions): PointM[] {
-  let best: { depthM: number; end: Trial } | undefined;
+  let best: { arc: Arc; end: Trial } | undefined;
   for (const share of [0, 1 / 2]) {
     const depthM = share * options.wanderM;
-    const end = reach(track, 0, track.n, depthM, options, best ? best.end.count - 1 : Infinity);
-    if (end) best = { depthM, end };
+    const arc = { first: 0, last: track.n, depthM, startTip: Infinity, endTip: Infinity };
+    const end = reach(track, arc, options, best ? best.end.count - 1 : Infinity);
+    if (end) best = { arc, end };
   }
   if (!best) return verticesBetween(track, -1, track.n);
-  const end = evened(track, 0, track.n, best.depthM, options, best.end);
-  const start = best.depthM === 0 ? track.vertex(0) : track.place(0, best.depthM, 0);
+  const end = evened(track, best.arc, options, best.end);
+  const { depthM } = best.arc;
+  const start = depthM === 0 ? track.vertex(0) : track.place(0, depthM, 0);
   return [start, ...pegsOf(track, end, options)];
 }
