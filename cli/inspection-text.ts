@@ -10,7 +10,7 @@ export function inspectionText(
     [`${plainText(file)} (${format})`, ...layers.map(layerText)].join("\n"),
   );
   const extent = extentM
-    ? `Extent ${extentM[0].toFixed(1)} m × ${extentM[1].toFixed(1)} m`
+    ? `Extent ${sizeText(extentM)}`
     : "Extent not known: nothing has a place on earth yet";
   return `${[...blocks, extent].join("\n\n")}\n\n`;
 }
@@ -20,11 +20,16 @@ function layerText(layer: InspectedLayer): string {
   const roles = listOf(layer.roles);
   return [
     `  layer ${plainText(layer.name)}`,
-    `    ${layer.features} features${shapes ? ` (${shapes})` : ""}, ${layer.vertices} vertices`,
+    `    ${layer.features} feature${layer.features === 1 ? "" : "s"}${shapes ? ` (${shapes})` : ""}, ${layer.vertices} vertices`,
     `    reference system: ${layer.crs ? `${plainText(layer.crs)}, from ${plainText(layer.crs_from ?? "")}` : "not known"}`,
-    `    role: ${layer.role === "several" ? roles : (layer.role ?? "none")}`,
+    `    role: ${layer.role === "several" ? roles : (layer.role ?? "none")}${layer.role_from ? `, by ${plainText(layer.role_from)}` : ""}`,
+    `    extent: ${layer.extent_m ? sizeText(layer.extent_m) : "not known"}`,
     `    attributes: ${layer.fields.length > 0 ? layer.fields.map(plainText).join(", ") : "none"}`,
   ].join("\n");
+}
+
+function sizeText([width, height]: readonly [number, number]): string {
+  return `${width.toFixed(1)} m × ${height.toFixed(1)} m`;
 }
 
 function listOf(counts: Readonly<Record<string, number>>): string {

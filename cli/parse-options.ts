@@ -51,3 +51,8 @@ export function parseRole(
   }
   return { ...before, [layer]: role as Role };
 }
+
+/** One `--lawn NAME`, added to those before it. */
+export function parseLawn(text: string, before: readonly string[] = []): readonly string[] {
+  return [...before, parseValue(text)];
+}

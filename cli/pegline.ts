@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 /** The command line: arguments in, exit code out. Commands load only when they are called. */
 import { EXIT } from "./exit-codes.ts";
+import { isJsonWanted } from "./output-mode.ts";
 import { runCli } from "./program.ts";
 import { reportFailure } from "./report-failure.ts";
 
@@ -16,6 +17,6 @@ runCli(process.argv.slice(2)).then(
     process.exitCode = code;
   },
   (error: unknown) => {
-    process.exitCode = reportFailure(error, json);
+    process.exitCode = reportFailure(error, json || isJsonWanted());
   },
 );

@@ -2,10 +2,10 @@ import { Command, CommanderError } from "commander";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { VERSION } from "../src/version.ts";
 import { EXIT } from "./exit-codes.ts";
-import { parseCrs, parseRole, parseValue } from "./parse-options.ts";
+import { parseCrs, parseLawn, parseRole, parseValue } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "inspect", "profiles"];
+const COMMANDS = ["plan", "inspect", "init", "profiles"];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -46,6 +46,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
   addInspect(program, finish);
+  addInit(program, finish);
   addProfiles(program, finish);
   return program;
 }
@@ -70,8 +71,14 @@ function withSiteOptions(described: Command): Command {
     .option("--role <LAYER=ROLE>", "role of all features of a layer; may be repeated", parseRole);
 }
 
+function withSiteFile(described: Command): Command {
+  return withSiteOptions(described)
+    .option("--site <FILE>", "site file with all that can be said here, and more", parseValue)
+    .option("--lawn <NAME>", "plan only this lawn (name, id, #number); may be repeated", parseLawn);
+}
+
 function addPlan(program: Command, finish: (code: number) => void): void {
-  const plan = command(program, "plan <INPUT...>", "Plan the wire and write the results.")
+  const plan = command(program, "plan [INPUT...]", "Plan the wire and write the results.")
     .option(
       "--out <DIR>",
       "folder for the results; default: named after the first input",
@@ -82,7 +89,7 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "machine profile, built-in or a JSON file; default: medium",
       parseValue,
     );
-  withSiteOptions(plan)
+  withSiteFile(plan)
     .addHelpText(
       "after",
       `
@@ -90,6 +97,7 @@ Examples:
   pegline plan garden.geojson
   pegline plan lawn.shp beds.shp --crs EPSG:27700 --role beds=bed --out garden-plan
   pegline plan garden.kml --profile my-machine.json --json
+  pegline plan pegline.json
 `,
     )
     .action(async (inputs: string[], options) => {
@@ -101,14 +109,30 @@ Examples:
 function addInspect(program: Command, finish: (code: number) => void): void {
   const inspect = command(
     program,
-    "inspect <INPUT...>",
+    "inspect [INPUT...]",
     "Say what is in the files: layers, reference system, roles, what is repaired or missing.",
   );
-  withSiteOptions(inspect)
+  withSiteFile(inspect)
     .addHelpText("after", "\nExample:\n  pegline inspect garden.kml --json\n")
     .action(async (inputs: string[], options) => {
       const { inspectCommand } = await import("./commands/inspect.ts");
       finish(await inspectCommand(inputs, options));
+    });
+}
+
+function addInit(program: Command, finish: (code: number) => void): void {
+  const init = command(
+    program,
+    "init <INPUT...>",
+    "Write a site file with comments from what is in the files, to edit and plan from.",
+  )
+    .option("--out <FILE>", "the file to write; default: pegline.json", parseValue)
+    .option("--force", "replace a file that is already there");
+  withSiteOptions(init)
+    .addHelpText("after", "\nExample:\n  pegline init lawn.shp beds.shp --out pegline.json\n")
+    .action(async (inputs: string[], options) => {
+      const { initCommand } = await import("./commands/init.ts");
+      finish(await initCommand(inputs, options));
     });
 }
 

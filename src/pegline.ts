@@ -19,7 +19,7 @@ import { placeRules } from "./place-rules.ts";
 import { planSite } from "./plan/plan-site.ts";
 import { builtInProfile } from "./profile/built-in.ts";
 import { buildSite, rulingsOf, type SiteInput } from "./site/build-site.ts";
-import { layerRoles } from "./site/layer-roles.ts";
+import { type LayerRoles, layerRoles } from "./site/layer-roles.ts";
 
 /** What may be said beside the inputs. All may be left out. */
 export interface InputOptions {
@@ -151,6 +151,8 @@ export interface Inspection {
   readonly inputs: readonly InspectedInput[];
   /** Width and height of everything, metres; null where nothing has a place on earth. */
   readonly extentM: readonly [number, number] | null;
+  /** What the features of each layer are, and what says so; empty where nothing has a place. */
+  readonly layerRoles: readonly (LayerRoles & { readonly file: string; readonly layer: string })[];
   /** The site grid, where the reference systems are known. */
   readonly grid?: SiteGrid;
   readonly findings: readonly Finding[];
@@ -177,6 +179,7 @@ export async function inspectInputs(
     return done({
       inputs: inspectLayers(layers, undefined, undefined),
       extentM: null,
+      layerRoles: [],
       findings: all,
     });
   }
@@ -189,13 +192,11 @@ export async function inspectInputs(
     ...built.findings,
     ...(built.ok ? [] : [asFinding(built.problem)]),
   ]);
+  const roles = layerRoles(placed.value.layers, rulingsOf(parts.value));
   return done({
-    inputs: inspectLayers(
-      layers,
-      placed.value.layers,
-      layerRoles(placed.value.layers, rulingsOf(parts.value)),
-    ),
+    inputs: inspectLayers(layers, placed.value.layers, roles),
     extentM: extentM(placed.value.layers),
+    layerRoles: placed.value.layers.map(({ file, layer }, i) => ({ file, layer, ...roles[i]! })),
     grid,
     findings: all,
   });

@@ -1,34 +1,30 @@
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
-import type { Role } from "../../src/model/roles.ts";
 import { inspectInputs } from "../../src/pegline.ts";
 import { TOOL, VERSION } from "../../src/version.ts";
+import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
 import { inspectionText } from "../inspection-text.ts";
 import { openInputs } from "../open-inputs.ts";
 import { Refusal } from "../refusal.ts";
-import { type CommonOptions, Terminal } from "../terminal.ts";
-
-export interface InspectOptions extends CommonOptions {
-  readonly crs?: number;
-  readonly role?: Readonly<Record<string, Role>>;
-}
+import { type SiteOptions, siteJob } from "../site-job.ts";
+import { Terminal } from "../terminal.ts";
 
 /** `pegline inspect INPUT…`: what is in the files, and what is repaired or missing. */
-export async function inspectCommand(
-  paths: readonly string[],
-  options: InspectOptions,
-): Promise<number> {
-  const terminal = new Terminal(options);
+export async function inspectCommand(args: readonly string[], given: SiteOptions): Promise<number> {
+  const job = await siteJob(args, given);
+  const terminal = new Terminal(job.common);
+  const chosen = await chooseProfile(job.profile, job.siteFile);
   terminal.progress("Reading");
-  const inputs = await openInputs(paths);
+  const inputs = await openInputs(job.paths);
   const outcome = await inspectInputs(inputs, {
-    crs: options.crs,
-    roles: options.role,
+    ...job.options,
+    profile: chosen.profile,
     registry: epsgRegistry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
-  const { inputs: inspected, extentM, grid, findings } = outcome.value;
+  const { inputs: inspected, extentM, grid } = outcome.value;
+  const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
   const json = {
     tool: TOOL,
     version: VERSION,

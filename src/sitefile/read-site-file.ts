@@ -30,7 +30,8 @@ export function readSiteFile(text: string, file: string): Outcome<SiteFile> {
 /** Whether the text of a `.json` file is a site file rather than GeoJSON or anything else. */
 export function looksLikeSiteFile(text: string): boolean {
   const json = parseJsonText(text);
-  if (Array.isArray(json)) return false;
+  // Broken, but not by the look of it any GeoJSON: its mistakes are told as those of a site file.
+  if (Array.isArray(json)) return /"inputs"\s*:/.test(text) && !/"type"\s*:/.test(text);
   const { value } = json;
   if (typeof value !== "object" || value === null || Array.isArray(value)) return false;
   if ("type" in value) return false;

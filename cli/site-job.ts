@@ -1,0 +1,172 @@
+import { readFile, stat } from "node:fs/promises";
+import { basename, dirname, extname, isAbsolute, join } from "node:path";
+import type { Finding } from "../src/model/finding.ts";
+import type { Role } from "../src/model/roles.ts";
+import type { SiteRules } from "../src/model/site-rules.ts";
+import { PROFILE_NAMES } from "../src/profile/names.ts";
+import type { SiteFile } from "../src/sitefile/site-file.ts";
+import type {
+  CommandLineOptions,
+  MergedOptions,
+  SiteFileOptions,
+} from "../src/sitefile/site-options.ts";
+import { wantJson } from "./output-mode.ts";
+import { misuse, Refusal } from "./refusal.ts";
+import type { CommonOptions } from "./terminal.ts";
+import { defaultFolder } from "./write-results.ts";
+
+/** Options of every command that reads a site. */
+export interface SiteOptions extends CommonOptions {
+  readonly site?: string;
+  readonly crs?: number;
+  readonly role?: Readonly<Record<string, Role>>;
+  readonly lawn?: readonly string[];
+  readonly profile?: string;
+  readonly out?: string;
+}
+
+/** What is to be done: the command line and the site file together. Paths as the file system wants them. */
+export interface SiteJob {
+  readonly paths: readonly string[];
+  readonly name: string;
+  readonly out: string | undefined;
+  readonly profile: SiteFile["profile"];
+  /** Of the site file, where there is one. */
+  readonly siteFile: string | undefined;
+  readonly common: CommonOptions;
+  /** For `planInputs` and `inspectInputs`. */
+  readonly options: {
+    readonly name: string;
+    readonly crs: number | string | undefined;
+    readonly crsByFile: Readonly<Record<string, number | string>>;
+    readonly roles: Readonly<Record<string, Role>> | undefined;
+    readonly rules: SiteRules;
+  };
+  readonly findings: readonly Finding[];
+}
+
+/** A name that says so: such a file is a site file whatever is in it. */
+const SITE_FILE_NAMES = /^pegline\.jsonc?$/i;
+
+/** Larger files are no site files, and are not read to see whether they are. */
+const SITE_FILE_BYTES_MAX = 1_000_000;
+
+/**
+ * Finds the site file (`--site`, or one among the arguments), reads it, and puts the command line
+ * on top. Without one the command line stands alone.
+ */
+export async function siteJob(args: readonly string[], options: SiteOptions): Promise<SiteJob> {
+  const { siteFile, inputs } = await divide(args, options.site);
+  const line: CommandLineOptions = {
+    inputs,
+    out: options.out,
+    crs: options.crs,
+    profile: options.profile,
+    roles: options.role,
+    lawns: options.lawn,
+    json: options.json,
+    quiet: options.quiet,
+  };
+  const { options: merged, findings } = await merge(siteFile, line);
+  if (merged.json) wantJson();
+  const files = merged.inputs ?? [];
+  if (files.length === 0) {
+    throw misuse(
+      "INPUT_MISSING",
+      siteFile ? "The site file names no inputs." : "No input file is named.",
+      siteFile
+        ? 'Write "inputs": ["garden.geojson"] into it, or name files on the command line.'
+        : "Name the files of the site, or a site file with --site.",
+      siteFile,
+    );
+  }
+  const paths = files.map((one) => one.file);
+  const name = merged.name ?? defaultFolder(paths[0]!);
+  return {
+    paths,
+    name,
+    out: merged.out,
+    profile: merged.profile,
+    siteFile,
+    common: { json: merged.json === true, quiet: merged.quiet === true },
+    options: {
+      name,
+      crs: merged.crs,
+      crsByFile: Object.fromEntries(
+        files.flatMap(({ file, crs }) => (crs === undefined ? [] : [[file, crs] as const])),
+      ),
+      roles: merged.roles,
+      rules: merged.rules,
+    },
+    findings,
+  };
+}
+
+async function merge(
+  siteFile: string | undefined,
+  line: CommandLineOptions,
+): Promise<{ options: MergedOptions; findings: Finding[] }> {
+  const { mergeOptions } = await import("../src/sitefile/site-options.ts");
+  const said = siteFile === undefined ? { rules: {} } : await openSiteFile(siteFile);
+  return mergeOptions(said, line);
+}
+
+/** Which of the arguments is the site file. */
+async function divide(
+  args: readonly string[],
+  given: string | undefined,
+): Promise<{ siteFile: string | undefined; inputs: string[] }> {
+  const inputs: string[] = [];
+  const siteFiles = given === undefined ? [] : [given];
+  for (const path of args) (await isSiteFile(path)) ? siteFiles.push(path) : inputs.push(path);
+  const [siteFile, second] = siteFiles;
+  if (second !== undefined) {
+    throw misuse(
+      "SITE_FILE_TWICE",
+      `There are two site files: ${siteFile} and ${second}.`,
+      "Name one; a site has one site file.",
+      second,
+    );
+  }
+  return { siteFile, inputs };
+}
+
+async function isSiteFile(path: string): Promise<boolean> {
+  if (!/^\.jsonc?$/i.test(extname(path))) return false;
+  const info = await stat(path).catch(() => undefined);
+  if (!info?.isFile()) return false;
+  if (SITE_FILE_NAMES.test(basename(path)) || /^\.jsonc$/i.test(extname(path))) return true;
+  if (info.size > SITE_FILE_BYTES_MAX) return false;
+  const text = await readFile(path, "utf8").catch(() => "");
+  const { looksLikeSiteFile } = await import("../src/sitefile/read-site-file.ts");
+  return looksLikeSiteFile(text);
+}
+
+/** The content of a site file, its paths taken from the folder that it lies in. */
+async function openSiteFile(path: string): Promise<SiteFileOptions> {
+  const text = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
+    throw misuse(
+      "SITE_FILE_NOT_FOUND",
+      error.code === "ENOENT"
+        ? "There is no such site file."
+        : `The site file cannot be read (${error.code}).`,
+      "Check the name; `pegline init INPUT…` writes one.",
+      path,
+    );
+  });
+  const { readSiteFile } = await import("../src/sitefile/read-site-file.ts");
+  const { optionsOfSiteFile } = await import("../src/sitefile/site-options.ts");
+  const outcome = readSiteFile(text, path);
+  if (!outcome.ok) throw new Refusal(outcome.problem);
+  const said = optionsOfSiteFile(outcome.value, path);
+  const from = (file: string) => (isAbsolute(file) ? file : join(dirname(path), file));
+  const isFile = typeof said.profile === "string" && !isBuiltIn(said.profile);
+  return {
+    ...said,
+    inputs: said.inputs?.map((one) => ({ ...one, file: from(one.file) })),
+    out: said.out === undefined ? undefined : from(said.out),
+    profile: isFile ? from(said.profile as string) : said.profile,
+  };
+}
+
+const isBuiltIn = (name: string) => (PROFILE_NAMES as readonly string[]).includes(name);

@@ -1,0 +1,216 @@
+/** A site file in the terms of the library, and together with what the command line says. */
+import type { Finding } from "../model/finding.ts";
+import type { Role } from "../model/roles.ts";
+import type {
+  EdgeRule,
+  FieldTest,
+  LawnChoice,
+  RepairTolerances,
+  SiteRules,
+  Spot,
+} from "../model/site-rules.ts";
+import { parseCrsText } from "./crs-text.ts";
+import type { SiteFile } from "./site-file.ts";
+
+/** One input, with its system where that is stated in place of its own. */
+export interface SiteFileInput {
+  readonly file: string;
+  readonly crs?: number | string;
+}
+
+/** What a site file says, in the terms of the library; paths as they stand in it. */
+export interface SiteFileOptions {
+  readonly name?: string | undefined;
+  readonly inputs?:
+    | readonly { readonly file: string; readonly crs?: number | string }[]
+    | undefined;
+  readonly out?: string | undefined;
+  readonly crs?: number | string | undefined;
+  readonly profile?: SiteFile["profile"];
+  readonly rules: SiteRules;
+  readonly json?: boolean | undefined;
+  readonly quiet?: boolean | undefined;
+}
+
+/**
+ * The options that a checked site file stands for.
+ *
+ * @param file its name, for messages
+ */
+export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions {
+  const { name, inputs, out, crs, profile, json, quiet } = said;
+  return {
+    name,
+    inputs: inputs?.map((one) =>
+      typeof one === "string" ? { file: one } : { file: one.file, ...withCrs(one.crs) },
+    ),
+    out,
+    ...withCrs(crs),
+    profile,
+    rules: rulesOf(said, file),
+    json,
+    quiet,
+  };
+}
+
+function withCrs(crs: string | number | undefined): { crs?: number | string } {
+  const parsed = crs === undefined ? undefined : parseCrsText(crs);
+  return parsed === undefined ? {} : { crs: parsed };
+}
+
+function rulesOf(said: SiteFile, file: string): SiteRules {
+  const { lawns, roles, edges, station, outlet, setin_m, repair, prices } = said;
+  return {
+    file,
+    rules: roles?.map(({ layer, geometry, role, set, ...test }) => ({
+      layer,
+      geometry,
+      role,
+      set: withoutNothing(set ?? {}),
+      test: testOf(test),
+    })),
+    edges: edges?.map(edgeOf),
+    lawns: lawns === undefined ? undefined : choiceOf(lawns),
+    stations: station && spotsOf(station),
+    outlets: outlet && spotsOf(outlet),
+    setins: setin_m && {
+      roles: withoutNothing(setin_m.roles ?? {}),
+      edges: withoutNothing(setin_m.edges ?? {}),
+      things: setin_m.things,
+    },
+    repair: repair && tolerancesOf(repair),
+    prices: prices && {
+      currency: prices.currency,
+      taxRate: prices.tax_rate ?? 0,
+      items: prices.items.map(({ name, per, unit_price }) => ({
+        name,
+        per,
+        unitPrice: unit_price,
+      })),
+    },
+  };
+}
+
+/** Without keys whose value is undefined. */
+function withoutNothing<V>(map: Readonly<Record<string, V | undefined>>): Record<string, V> {
+  return Object.fromEntries(
+    Object.entries(map).filter((entry): entry is [string, V] => entry[1] !== undefined),
+  );
+}
+
+interface TestKeys {
+  readonly field?: string | undefined;
+  readonly is?: string | number | boolean | readonly (string | number | boolean)[] | undefined;
+  readonly at_least?: number | undefined;
+  readonly at_most?: number | undefined;
+}
+
+function testOf({ field, is, at_least, at_most }: TestKeys): FieldTest | undefined {
+  if (field === undefined) return undefined;
+  const values = is === undefined ? undefined : typeof is === "object" ? is : [is];
+  return { field, is: values, atLeast: at_least, atMost: at_most };
+}
+
+function edgeOf(rule: NonNullable<SiteFile["edges"]>[number]): EdgeRule {
+  const { layer, line, beside, edge, setin_m: setinM } = rule;
+  if (line !== undefined) return { line, edge, setinM, ...withCrs(rule.crs) };
+  return beside !== undefined ? { beside, edge } : { layer: layer ?? "", edge, setinM };
+}
+
+/** `all` takes back what a site file would choose. */
+function choiceOf(lawns: NonNullable<SiteFile["lawns"]>): LawnChoice | undefined {
+  if (lawns === "all") return undefined;
+  if (Array.isArray(lawns)) return { names: lawns };
+  const { names, least_area_m2, inside, nearest, ...test } = lawns;
+  return {
+    names,
+    test: testOf(test),
+    leastAreaM2: least_area_m2,
+    inside: inside as LawnChoice["inside"],
+    nearest: nearest && { at: nearest.at, count: nearest.count, ...withCrs(nearest.crs) },
+  };
+}
+
+function spotsOf(given: NonNullable<SiteFile["station"]>): Spot[] {
+  const list = Array.isArray(given) ? given : [given];
+  return list.map(({ name, at, crs }) => ({ name, at, ...withCrs(crs) }));
+}
+
+function tolerancesOf(repair: NonNullable<SiteFile["repair"]>): Partial<RepairTolerances> {
+  return withoutNothing({
+    joinGapM: repair.join_gap_m,
+    spikeWidthM: repair.spike_width_m,
+    sliverWidthM: repair.sliver_width_m,
+    overhangM: repair.overhang_m,
+    sameShare: repair.same_share,
+    lineGapM: repair.line_gap_m,
+    farM: repair.far_m,
+  });
+}
+
+/** What the command line says; all may be left out. */
+export interface CommandLineOptions {
+  readonly inputs?: readonly string[];
+  readonly out?: string | undefined;
+  readonly crs?: number | string | undefined;
+  readonly profile?: string | undefined;
+  readonly roles?: Readonly<Record<string, Role>> | undefined;
+  readonly lawns?: readonly string[] | undefined;
+  readonly json?: boolean | undefined;
+  readonly quiet?: boolean | undefined;
+}
+
+export interface MergedOptions extends SiteFileOptions {
+  /** Roles by layer of the command line; they come before the rules of the file. */
+  readonly roles?: Readonly<Record<string, Role>> | undefined;
+}
+
+/**
+ * A site file with the command line on top: what is said in both is taken from the command line,
+ * and a finding (`SITE_FILE_OVERRIDDEN`) says so.
+ */
+export function mergeOptions(
+  file: SiteFileOptions,
+  line: CommandLineOptions,
+): { options: MergedOptions; findings: Finding[] } {
+  const overridden: string[] = [];
+  const take = <T>(option: string, key: string, mine: T | undefined, theirs: T | undefined) => {
+    if (mine === undefined) return theirs;
+    if (theirs !== undefined) overridden.push(`${option} in place of ${key}`);
+    return mine;
+  };
+  const named = line.inputs && line.inputs.length > 0 ? line.inputs : undefined;
+  const inputs = take(
+    "the inputs named",
+    "inputs",
+    named?.map((one): SiteFileInput => ({ file: one })),
+    file.inputs,
+  );
+  const names = line.lawns && line.lawns.length > 0 ? line.lawns : undefined;
+  const choice: LawnChoice | undefined = names && (names.includes("all") ? {} : { names });
+  const rulesByLayer = file.rules.rules?.some((rule) => rule.layer !== undefined) ?? false;
+  if (line.roles && rulesByLayer) overridden.push("--role before roles");
+  const crs = take("--crs", "crs", line.crs, file.crs);
+  const ownCrs = line.crs !== undefined && inputs?.some((one) => one.crs !== undefined) === true;
+  if (ownCrs) overridden.push("--crs in place of the crs of inputs");
+  const options: MergedOptions = {
+    ...file,
+    inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
+    crs,
+    out: take("--out", "out", line.out, file.out),
+    profile: take<SiteFile["profile"]>("--profile", "profile", line.profile, file.profile),
+    roles: line.roles,
+    rules: { ...file.rules, lawns: take("--lawn", "lawns", choice, file.rules.lawns) },
+    json: take("--json", "json", line.json, file.json),
+    quiet: take("--quiet", "quiet", line.quiet, file.quiet),
+  };
+  if (overridden.length === 0) return { options, findings: [] };
+  const finding: Finding = {
+    code: "SITE_FILE_OVERRIDDEN",
+    severity: "info",
+    ...(file.rules.file === undefined ? {} : { file: file.rules.file }),
+    message: `The command line wins over the site file: ${overridden.join("; ")}.`,
+    remedy: "Nothing to do, if that is what you meant.",
+  };
+  return { options, findings: [finding] };
+}
