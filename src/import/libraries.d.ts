@@ -12,7 +12,10 @@ declare module "geojson-validation" {
 declare module "@mapbox/togeojson" {
   import type { FeatureCollection } from "geojson";
 
-  const toGeoJson: { kml(root: unknown): FeatureCollection };
+  const toGeoJson: {
+    kml(root: unknown): FeatureCollection;
+    gpx(root: unknown): FeatureCollection;
+  };
   export default toGeoJson;
 }
 
@@ -27,4 +30,26 @@ declare module "shapefile" {
     source: Uint8Array,
     options?: { encoding?: string },
   ): Promise<Source<Record<string, unknown>>>;
+}
+
+declare module "sql.js" {
+  type Value = number | string | Uint8Array | null;
+  export interface Statement {
+    step(): boolean;
+    get(): Value[];
+    free(): boolean;
+  }
+  export interface Database {
+    exec(sql: string): unknown;
+    prepare(sql: string, values?: Value[]): Statement;
+    close(): void;
+  }
+  export interface SqlJsStatic {
+    readonly Database: new (bytes: Uint8Array) => Database;
+  }
+}
+
+declare module "sql.js/dist/sql-wasm-inline.js" {
+  const initSqlJs: () => Promise<import("sql.js").SqlJsStatic>;
+  export default initSqlJs;
 }

@@ -1,5 +1,6 @@
 import type { Geometry } from "geojson";
 import type { RawFeature } from "../model/features.ts";
+import { positionCount } from "./positions.ts";
 import type { FindingList } from "./reader.ts";
 
 function flatten(geometry: Geometry): Geometry[] {
@@ -27,7 +28,16 @@ export function splitCollection(
     remedy:
       "Nothing to do, unless the shapes have different roles: then give them one feature each.",
   });
-  return members.map((geometry, index) => ({ ...feature, geometry, part: index + 1 }));
+  const { measures, ...rest } = feature;
+  let from = 0;
+  return members.map((geometry, index) => {
+    const member = { ...rest, geometry, part: index + 1 };
+    if (measures === undefined) return member;
+    const to = from + positionCount(geometry);
+    const own = measures.slice(from, to);
+    from = to;
+    return { ...member, measures: own };
+  });
 }
 
 /** Attribute names in order of first appearance. */
