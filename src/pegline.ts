@@ -5,6 +5,7 @@ import type { PlanResult } from "./export/plan-result.ts";
 import { loadEngine } from "./geometry/engine.ts";
 import { ringLengthM } from "./geometry/rings.ts";
 import { cautionsFor } from "./handover/cautions.ts";
+import { pricedTotal } from "./handover/prices.ts";
 import { quantitiesOf } from "./handover/quantities.ts";
 import { readInputs } from "./import/read-inputs.ts";
 import { stemOf } from "./import/reader.ts";
@@ -64,8 +65,10 @@ export async function planInputs(
   const plan = planned.value;
   const quantities = quantitiesOf(plan);
   const all = distinct([...findings, ...plan.findings]);
+  const list = options.rules?.prices;
+  const prices = list && pricedTotal(plan, quantities, list);
   return done(
-    { plan, quantities, cautions: cautionsFor(site, plan, quantities), findings: all },
+    { plan, quantities, cautions: cautionsFor(site, plan, quantities), prices, findings: all },
     all,
   );
 }

@@ -1,4 +1,5 @@
 import type { Caution } from "../handover/cautions.ts";
+import type { PricedTotal } from "../handover/prices.ts";
 import type { Quantities } from "../handover/quantities.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Plan } from "../model/plan.ts";
@@ -8,6 +9,8 @@ export interface PlanResult {
   readonly plan: Plan;
   readonly quantities: Quantities;
   readonly cautions: readonly Caution[];
+  /** What it comes to, where the user gave prices. */
+  readonly prices?: PricedTotal | undefined;
   /** Findings of every step, in the order of the steps. */
   readonly findings: readonly Finding[];
 }

@@ -1,3 +1,4 @@
+import { decimalsOf } from "../handover/prices.ts";
 import { plainText, table, wrapped } from "./plain-text.ts";
 import type { Summary } from "./summary.ts";
 
@@ -12,6 +13,7 @@ export function summaryText(summary: Summary): string {
     ["Site", ...indented(siteRows(summary))],
     ["Loops", ...indented(loopRows(summary))],
     ["Wire and pegs to buy", ...indented(buyRows(summary))],
+    ...priceSections(summary),
     ["Passages (width edge to edge, and between the wires)", ...indented(passageRows(summary))],
     ["Cautions", ...summary.cautions.map(({ text }) => `  - ${wrapped(text, "    ")}`)],
   ];
@@ -53,6 +55,24 @@ function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] 
     `reels   ${totals.reels} of ${wire.reel_m} m${totals.joints > 0 ? `, ${totals.joints} sealed coupler${totals.joints > 1 ? "s" : ""}` : ""}`,
     `pegs    ${totals.pegs_to_buy}, of which ${totals.pegs} are set (${spare})`,
   ];
+}
+
+/** The bill, where prices are given. */
+function priceSections({ prices }: Summary): string[][] {
+  if (!prices) return [];
+  const { currency, items, net, tax_rate, tax, total } = prices;
+  const money = (amount: number) => amount.toFixed(decimalsOf(currency));
+  const rows = items.map((item) => [
+    plainText(item.name),
+    `${item.quantity} × ${item.unit_price}`,
+    money(item.amount),
+  ]);
+  const sums = [
+    ["net", "", money(net)],
+    [`tax ${Number((100 * tax_rate).toFixed(3))} %`, "", money(tax)],
+    ["total", "", money(total)],
+  ];
+  return [[`Price in ${currency}`, ...indented(table([...rows, ...sums]))]];
 }
 
 const VERDICTS = {

@@ -1,3 +1,4 @@
+import type { PricedTotal } from "../handover/prices.ts";
 import { fileOfProfile } from "../profile/convert.ts";
 import { TOOL, VERSION } from "../version.ts";
 import { positionOf, roundedLonLat } from "./degrees.ts";
@@ -10,7 +11,7 @@ import type { PlanResult } from "./plan-result.ts";
 export type Summary = ReturnType<typeof summaryOf>;
 
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
-export function summaryOf({ plan, quantities, cautions, findings }: PlanResult) {
+export function summaryOf({ plan, quantities, cautions, prices, findings }: PlanResult) {
   const { totals } = quantities;
   return {
     tool: TOOL,
@@ -45,11 +46,29 @@ export function summaryOf({ plan, quantities, cautions, findings }: PlanResult) 
       hand_trim_m2: areaM2(totals.handTrimM2),
       cut_off_m2: areaM2(totals.cutOffM2),
     },
+    ...(prices && { prices: pricesOf(prices) }),
     passages: plan.passages.map((passage) => ({
       ...passageProperties(passage),
       at: positionOf(passage.atM, plan.grid),
     })),
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
+  };
+}
+
+function pricesOf({ currency, lines, net, taxRate, tax, total }: PricedTotal) {
+  return {
+    currency,
+    items: lines.map(({ name, per, quantity, unitPrice, amount }) => ({
+      name,
+      per,
+      quantity,
+      unit_price: unitPrice,
+      amount,
+    })),
+    net,
+    tax_rate: taxRate,
+    tax,
+    total,
   };
 }
