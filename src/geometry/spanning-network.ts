@@ -1,12 +1,14 @@
 /**
  * The shortest spanning network over rings: straight links between ring and ring, exact.
  *
- * Borůvka's rounds: each group of joined rings finds its nearest segment of another group in a
- * packed R-tree, and all those links are taken. The nearest link between two groups is free: a ring
- * in its way would be nearer. Never all pairs; about n log² n.
+ * Borůvka's rounds: each group of joined rings finds its nearest ring of another group, and all
+ * those links are taken. The nearest link between two groups is free: a ring in its way would be
+ * nearer. Rings are looked up by their boxes, segments in a packed R-tree for each ring; what two
+ * rings are apart is measured once. Never all pairs; about n log² n for rings that lie apart.
  */
+import Flatbush from "flatbush";
 import type { PointM, RingM } from "../model/geometry.ts";
-import { vertexAt } from "./rings.ts";
+import { boxOf, vertexAt } from "./rings.ts";
 import { SegmentIndex } from "./segment-index.ts";
 import { nearestOfSegments } from "./segments.ts";
 
@@ -33,7 +35,7 @@ export function spanningNetwork(
   passive: ReadonlySet<number> = new Set(),
   barred: (ring: number, vertex: number) => boolean = () => false,
 ): RingLink[] {
-  const index = new SegmentIndex(rings);
+  const finder = new LinkFinder(rings, barred);
   const group = rings.map((_, i) => i);
   const find = (i: number): number => {
     let root = i;
@@ -41,21 +43,18 @@ export function spanningNetwork(
     while (group[i] !== root) [group[i], i] = [root, group[i]!];
     return root;
   };
-  const open = Uint8Array.from({ length: index.count }, (_, s) =>
-    barred(index.ringOf[s]!, index.vertexOf[s]!) ? 0 : 1,
-  );
   const links: RingLink[] = [];
   let groups = rings.length;
   while (groups > 1) {
     const best = new Map<number, RingLink>();
-    rings.forEach((ring, r) => {
-      if (passive.has(find(r))) return;
-      searchRing(ring, r, index, find, open, best);
-    });
+    for (let r = 0; r < rings.length; r++) {
+      const own = find(r);
+      if (passive.has(own)) continue;
+      const link = finder.nearest(r, best.get(own)?.lengthM, (other) => find(other) !== own);
+      if (link) best.set(own, link);
+    }
     const before = groups;
-    const order = [...best.values()].sort(
-      (a, b) => a.lengthM - b.lengthM || a.fromRing - b.fromRing,
-    );
+    const order = [...best.values()].sort(shorterFirst);
     for (const link of order) {
       const a = find(link.fromRing);
       const b = find(link.toRing);
@@ -71,48 +70,117 @@ export function spanningNetwork(
   return links;
 }
 
-function searchRing(
-  ring: RingM,
-  r: number,
-  index: SegmentIndex,
-  find: (ring: number) => number,
-  open: Uint8Array,
-  best: Map<number, RingLink>,
-): void {
-  const own = find(r);
-  const n = ring.length >> 1;
-  const foreign = (s: number): boolean => open[s] === 1 && find(index.ringOf[s]!) !== own;
-  const start = index.segmentOf(r, 0);
-  for (let i = 0; i < n; i++) {
-    if (!open[start + i]) continue;
-    const a = vertexAt(ring, i);
-    const b = vertexAt(ring, (i + 1) % n);
-    let reach = best.get(own)?.lengthM;
-    if (reach === undefined) {
-      const first = index.nearest(a[0], a[1], Infinity, foreign);
-      if (!first) return;
-      reach = first.distanceM;
+/** By length; equal lengths by place, so that the order of the rings does not matter. */
+function shorterFirst(a: RingLink, b: RingLink): number {
+  return a.lengthM - b.lengthM || a.from[0] - b.from[0] || a.from[1] - b.from[1];
+}
+
+/** Nearest links between rings, each pair of rings measured once. */
+class LinkFinder {
+  readonly #rings: readonly RingM[];
+  readonly #barred: (ring: number, vertex: number) => boolean;
+  readonly #boxes: Flatbush;
+  readonly #indexes: (SegmentIndex | undefined)[];
+  readonly #known = new Map<number, RingLink>();
+
+  constructor(rings: readonly RingM[], barred: (ring: number, vertex: number) => boolean) {
+    this.#rings = rings;
+    this.#barred = barred;
+    this.#boxes = new Flatbush(Math.max(1, rings.length));
+    this.#indexes = rings.map(() => undefined);
+    for (const ring of rings) {
+      const box = boxOf(ring);
+      this.#boxes.add(box.minE, box.minN, box.maxE, box.maxN);
     }
-    const near = index.inBox(
-      Math.min(a[0], b[0]) - reach,
-      Math.min(a[1], b[1]) - reach,
-      Math.max(a[0], b[0]) + reach,
-      Math.max(a[1], b[1]) + reach,
-    );
-    for (const s of near.sort((x, y) => x - y)) {
-      if (!foreign(s)) continue;
-      const pair = nearestOfSegments(a, b, index.from(s), index.to(s));
-      const known = best.get(own);
-      if (known && pair.distanceM >= known.lengthM) continue;
-      best.set(own, {
-        fromRing: r,
-        toRing: index.ringOf[s]!,
-        from: pair.first,
-        to: pair.second,
-        fromVertex: i,
-        toVertex: index.vertexOf[s]!,
-        lengthM: pair.distanceM,
-      });
+    if (rings.length === 0) this.#boxes.add(0, 0, 0, 0);
+    this.#boxes.finish();
+  }
+
+  /** The shortest link from a ring to an accepted one, shorter than `below` where that is given. */
+  nearest(
+    ring: number,
+    below: number | undefined,
+    accept: (other: number) => boolean,
+  ): RingLink | undefined {
+    const box = boxOf(this.#rings[ring]!);
+    let found: RingLink | undefined;
+    // A hair more: the bound may be the very link, rounded the other way.
+    let limit = (below ?? this.#upperBound(ring, accept)) + 1e-9;
+    const near = this.#boxes
+      .search(box.minE - limit, box.minN - limit, box.maxE + limit, box.maxN + limit)
+      .filter(accept)
+      .sort((a, b) => a - b);
+    for (const other of near) {
+      const link = this.#between(ring, other, limit);
+      if (!link || link.lengthM > limit || (below !== undefined && link.lengthM >= below)) continue;
+      if (found && link.lengthM >= found.lengthM) continue;
+      found = link;
+      limit = link.lengthM;
     }
+    return found;
+  }
+
+  /** A length that the nearest link cannot exceed: from the ring's first vertices to near rings. */
+  #upperBound(ring: number, accept: (other: number) => boolean): number {
+    const points = this.#rings[ring]!;
+    let least = Infinity;
+    for (let i = 0; i < points.length; i += Math.max(2, 2 * Math.floor(points.length / 16))) {
+      const e = points[i]!;
+      const n = points[i + 1]!;
+      if (this.#barred(ring, i / 2)) continue;
+      for (const other of this.#boxes.neighbors(e, n, 2, least, accept)) {
+        const index = this.#indexOf(other);
+        const near = index.nearest(e, n, least, (s) => !this.#barred(other, index.vertexOf[s]!));
+        if (near) least = Math.min(least, near.distanceM);
+      }
+    }
+    return least;
+  }
+
+  #indexOf(ring: number): SegmentIndex {
+    const known = this.#indexes[ring] ?? new SegmentIndex([this.#rings[ring]!]);
+    this.#indexes[ring] = known;
+    return known;
+  }
+
+  /** The shortest link between two rings, if it is no longer than the limit. */
+  #between(ring: number, other: number, limit: number): RingLink | undefined {
+    const key = ring * this.#rings.length + other;
+    const known = this.#known.get(key);
+    if (known) return known;
+    const points = this.#rings[ring]!;
+    const index = this.#indexOf(other);
+    const n = points.length >> 1;
+    let best: RingLink | undefined;
+    let reach = limit;
+    for (let i = 0; i < n; i++) {
+      if (this.#barred(ring, i)) continue;
+      const a = vertexAt(points, i);
+      const b = vertexAt(points, (i + 1) % n);
+      const near = index.inBox(
+        Math.min(a[0], b[0]) - reach,
+        Math.min(a[1], b[1]) - reach,
+        Math.max(a[0], b[0]) + reach,
+        Math.max(a[1], b[1]) + reach,
+      );
+      for (const s of near.sort((x, y) => x - y)) {
+        const vertex = index.vertexOf[s]!;
+        if (this.#barred(other, vertex)) continue;
+        const pair = nearestOfSegments(a, b, index.from(s), index.to(s));
+        if (pair.distanceM > reach || (best && pair.distanceM >= best.lengthM)) continue;
+        reach = pair.distanceM;
+        best = {
+          fromRing: ring,
+          toRing: other,
+          from: pair.first,
+          to: pair.second,
+          fromVertex: i,
+          toVertex: vertex,
+          lengthM: pair.distanceM,
+        };
+      }
+    }
+    if (best) this.#known.set(key, best);
+    return best;
   }
 }

@@ -4,6 +4,7 @@ import { grow } from "../geometry/offset.ts";
 import { difference, intersection } from "../geometry/overlay.ts";
 import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
+import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { CutOffArea, HandTrim, MownArea } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
@@ -33,7 +34,7 @@ export function leftovers(
   const past = profile.mowing.pastWireM;
   const insides = loops.map((loop) => loop.inside);
   const reach = past > 0 ? grow(insides, past, "round") : insides;
-  const mown = shareOut(intersection(reach, ground), loops);
+  const mown = shareOut(soundAreas(intersection(reach, ground)), loops);
   const rest = difference(
     ground,
     mown.flatMap((m) => m.areas),
@@ -48,11 +49,14 @@ export function leftovers(
   const cutOff: CutOffArea[] = [];
   let trim = rest;
   for (const { areas, reason } of reasons) {
-    const found = intersection(trim, areas).filter((area) => areaM2(area) >= LEAST_CUT_OFF_M2);
+    const found = soundAreas(intersection(trim, areas)).filter(
+      (area) => areaM2(area) >= LEAST_CUT_OFF_M2,
+    );
     for (const area of found) cutOff.push({ area, areaM2: areaM2(area), reason });
     if (found.length > 0) trim = difference(trim, found);
   }
-  return { mown, cutOff, handTrim: { areas: trim, areaM2: totalAreaM2(trim) } };
+  const strips = soundAreas(trim);
+  return { mown, cutOff, handTrim: { areas: strips, areaM2: totalAreaM2(strips) } };
 }
 
 /** Gives each piece of mown ground to the loop that holds it, or that is nearest to it. */
