@@ -62,24 +62,26 @@ export function bulgePoints(from: Point3, to: Point3, bulge: number, tolerance: 
 }
 
 /**
- * Points strictly between `from` and `to` on the circle through three points; none where they lie in
- * a straight line. Heights run evenly.
+ * Points strictly between `from` and `to` on the circle through three points, `by` itself among them;
+ * `by` alone where the three lie in a straight line.
  */
 export function threePointArc(from: Point3, by: Point3, to: Point3, tolerance: number): Point3[] {
-  const bulge = bulgeThrough(from, by, to);
-  return bulge === undefined ? [by] : bulgePoints(from, to, bulge, tolerance);
+  const cross = (by[0] - from[0]) * (to[1] - by[1]) - (by[1] - from[1]) * (to[0] - by[0]);
+  const lengths =
+    Math.hypot(by[0] - from[0], by[1] - from[1]) * Math.hypot(to[0] - by[0], to[1] - by[1]);
+  if (Math.abs(cross) <= 1e-9 * lengths) return [by];
+  // The angle at one end of a chord's arc is half of the arc that it looks at (Euclid III.20).
+  const first = Math.sign(cross) * Math.tan(angleAt(to, from, by) / 2);
+  const second = Math.sign(cross) * Math.tan(angleAt(from, by, to) / 2);
+  return [
+    ...bulgePoints(from, by, first, tolerance),
+    by,
+    ...bulgePoints(by, to, second, tolerance),
+  ];
 }
 
-/** Bulge of the arc that leaves `from`, passes `by` and ends at `to`; undefined where straight. */
-function bulgeThrough(from: Point3, by: Point3, to: Point3): number | undefined {
-  const [ax, ay] = [from[0] - by[0], from[1] - by[1]];
-  const [bx, by2] = [to[0] - by[0], to[1] - by[1]];
-  const cross = ax * by2 - ay * bx;
-  const dot = ax * bx + ay * by2;
-  if (Math.abs(cross) <= 1e-9 * Math.hypot(ax, ay) * Math.hypot(bx, by2)) return undefined;
-  // The angle at `by` stands on the other arc, so that the swept angle is 2π less twice of it.
-  const angle = Math.atan2(Math.abs(cross), dot);
-  const sweep = 2 * (Math.PI - angle);
-  // Seen from `by`, `to` lies clockwise of `from` where the arc runs anticlockwise.
-  return -Math.sign(cross) * Math.tan(sweep / 4);
+function angleAt(corner: Point3, a: Point3, b: Point3): number {
+  const [ax, ay] = [a[0] - corner[0], a[1] - corner[1]];
+  const [bx, by] = [b[0] - corner[0], b[1] - corner[1]];
+  return Math.atan2(Math.abs(ax * by - ay * bx), ax * bx + ay * by);
 }

@@ -53,3 +53,10 @@ declare module "sql.js/dist/sql-wasm-inline.js" {
   const initSqlJs: () => Promise<import("sql.js").SqlJsStatic>;
   export default initSqlJs;
 }
+
+declare module "papaparse" {
+  const parser: {
+    parse(text: string, options: { delimiter: string; preview?: number }): { data: string[][] };
+  };
+  export default parser;
+}

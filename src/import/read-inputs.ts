@@ -17,6 +17,8 @@ import {
   type ReadProgress,
 } from "./reader.ts";
 import { shapefileReader } from "./shapefile.ts";
+import type { SurveyCodes } from "./survey/codes.ts";
+import { surveyReader } from "./survey/survey.ts";
 import { isBlank } from "./text.ts";
 
 /** Every format that can be read, in the order in which they are tried. */
@@ -29,12 +31,15 @@ export const READERS: readonly Reader[] = [
   dxfReader,
   geojsonSequenceReader,
   geojsonReader,
+  surveyReader,
 ];
 
 /** Limits to read by, and who wants to know how far it has come. */
 export interface ReadOptions extends Partial<ReadLimits> {
   /** Called in long reads, at most some hundred times a file; must not throw. */
   readonly onProgress?: ((progress: ReadProgress) => void) | undefined;
+  /** Code words of survey points in place of the usual ones, list by list. */
+  readonly surveyCodes?: Partial<SurveyCodes> | undefined;
 }
 
 /** The reader whose mark the content bears, else the one of the file's ending. */
@@ -61,7 +66,7 @@ export async function readInputs(
   inputs: readonly InputFile[],
   options: ReadOptions = {},
 ): Promise<Outcome<readonly RawLayer[]>> {
-  const { onProgress, ...given } = options;
+  const { onProgress, surveyCodes, ...given } = options;
   const limits: ReadLimits = { ...READ_LIMITS, ...given };
   const totalBytes = inputs.reduce((sum, input) => sum + input.bytes.length, 0);
   let bytesBefore = 0;
@@ -96,7 +101,11 @@ export async function readInputs(
         file: input.name,
         share: (bytesBefore + share * input.bytes.length) / totalBytes,
       });
-    const outcome = await reader.read(input, { ...limits, onShare });
+    const outcome = await reader.read(input, {
+      ...limits,
+      onShare,
+      ...(surveyCodes === undefined ? {} : { surveyCodes }),
+    });
     for (const finding of outcome.findings) findings.push(finding);
     if (!outcome.ok) return failed(outcome.problem, findings);
     for (const layer of outcome.value) {

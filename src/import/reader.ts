@@ -1,5 +1,6 @@
 import type { InputFile, RawLayer } from "../model/features.ts";
 import type { Finding, Outcome, Problem } from "../model/finding.ts";
+import type { SurveyCodes } from "./survey/codes.ts";
 
 /** Limits that keep a hostile or broken file from taking the machine down. */
 export interface ReadLimits {
@@ -36,6 +37,8 @@ export interface ReadProgress {
 export interface ReadContext extends ReadLimits {
   /** To be called now and then in a long read, with the share of this file that is read, 0 to 1. */
   readonly onShare?: (share: number) => void;
+  /** Code words of survey points in place of the usual ones, list by list. */
+  readonly surveyCodes?: Partial<SurveyCodes>;
 }
 
 /** A file format that can be read. Adding one: a module, a line in READERS, a page, a fixture. */
