@@ -195,7 +195,7 @@ export async function inspectInputs(
     ...built.findings,
     ...(built.ok ? [] : [asFinding(built.problem)]),
   ]);
-  const roles = layerRoles(placed.value.layers, rulingsOf(parts.value));
+  const roles = layerRoles(placed.value.layers, rulingsOf(parts.value), parts.value.tolerances);
   return done({
     inputs: inspectLayers(layers, placed.value.layers, roles),
     extentM: extentM(placed.value.layers),

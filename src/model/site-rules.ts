@@ -87,10 +87,10 @@ export interface RepairTolerances {
 export const REPAIR_TOLERANCES: RepairTolerances = {
   joinGapM: 0.02,
   spikeWidthM: 0.001,
-  sliverWidthM: 0.05,
+  sliverWidthM: 0.02,
   overhangM: 0.15,
   sameShare: 0.98,
-  lineGapM: 0.01,
+  lineGapM: 0.05,
   farM: 1000,
 };
 

@@ -5,6 +5,7 @@
 import { boxFinder } from "../geometry/box-finder.ts";
 import type { EdgeIndex } from "../geometry/edge-index.ts";
 import { difference } from "../geometry/overlay.ts";
+import { areaM2 } from "../geometry/rings.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { GridLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
@@ -27,17 +28,20 @@ import { fillHoles } from "./fill-holes.ts";
 import { findLawns } from "./find-lawns.ts";
 import type { LawnPiece } from "./lawn-pieces.ts";
 import { makeThings, type NewThing } from "./make-things.ts";
+import { withoutNearDuplicates } from "./near-duplicates.ts";
 import { Neighbourhood } from "./neighbours.ts";
 import { noLawn } from "./no-lawn.ts";
 import { counted, listed, type Note, noteBook } from "./notes.ts";
 import { outlineAreas } from "./outline-areas.ts";
-import { reportOverEdge } from "./over-edge.ts";
+import { cutOverEdge } from "./over-edge.ts";
 import { placedPoints } from "./placed-points.ts";
 import { isLayer, type Rulings } from "./rulings.ts";
 import { withSetins } from "./setin-rules.ts";
+import { fillSlivers, withoutSliverLawns } from "./slivers.ts";
 import { type RawShape, sortFeatures } from "./sort-features.ts";
+import { reportStrayLawns } from "./stray-lawns.ts";
 import { Tally } from "./tally.ts";
-import { uniteLawns } from "./unite-lawns.ts";
+import { type UnitedLawn, uniteLawns } from "./unite-lawns.ts";
 
 export interface SiteInput {
   readonly name: string;
@@ -77,24 +81,29 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   if ("code" in outline) return failed(outline, findings);
   const { layers, choice } = outline;
   const rulings = rulingsOf(input);
-  const shapes = withoutDuplicates(sortFeatures(layers, rulings, note), note);
-  const { pieces, bedShapes } = findLawns(shapes, note, tolerances);
-  const whole = uniteLawns(pieces, note, tolerances.joinGapM);
+  const shapes = withoutDuplicates(sortFeatures(layers, rulings, note, tolerances), note);
+  const found = findLawns(shapes, note, tolerances);
+  const pieces = withoutNearDuplicates(found.pieces, () => "", tolerances.sameShare, note);
+  const joined = uniteLawns(pieces, note, tolerances.joinGapM);
+  const whole = withoutSliverLawns(joined, tolerances.sliverWidthM, note);
   if (whole.length === 0) return failed(noLawn(layers, shapes), findings);
   const chosen = choice ? chooseLawns(whole, choice, note) : whole;
   if ("code" in chosen) return failed(chosen, findings);
   const united = chosen.map(({ members: _, ...lawn }): Lawn => lawn);
+  reportStrayLawns(united, tolerances.farM, note);
 
   const around = new Neighbourhood(united.map((lawn) => lawn.area));
-  const { near, far } = nearShapes(shapes, new Set(bedShapes), around);
+  const { near, far } = nearShapes(shapes, new Set(found.bedShapes), around);
   const made = makeAll(near.map(withEdges(rulings.edges)), around.edges, profile, note, tolerances);
-  const onTop = cutLawnsOut(made.things, united, note);
+  const distinct = withoutNearDuplicates(made.things, sortOf, tolerances.sameShare, note);
+  const onTop = cutLawnsOut(distinct, [...united, ...swallowed(chosen)], note);
   const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces, united)], note);
 
   const close = new Neighbourhood(lawns.map((lawn) => lawn.area));
-  const things = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
-  reportFar(far + all.length - things.length, note);
-  reportOverEdge(things, lawns, close.edges, note);
+  const kept = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
+  reportFar(far + all.length - kept.length, note);
+  const cut = cutOverEdge(kept, lawns, close.edges, tolerances.overhangM, note);
+  const things = fillSlivers(cut, lawns, close.edges, tolerances.sliverWidthM, note);
   const stations = input.stations ?? placedPoints(shapes, "station", note);
   const site: Site = {
     name,
@@ -107,6 +116,19 @@ export function buildSite(input: SiteInput): Outcome<Site> {
     controls: placedPoints(shapes, "control", note),
   };
   return done(withSetins(site, setins, note), findings);
+}
+
+const sortOf = ({ role, contact, edgeKind }: NewThing) => `${role} ${contact} ${edgeKind}`;
+
+/** Lawns drawn inside others, which are no longer seen once the two are one: courtyards, clearings. */
+function swallowed(lawns: readonly UnitedLawn[]): Lawn[] {
+  return lawns.flatMap(({ area, members }) => {
+    if (members.length < 2) return [];
+    const wholeM2 = areaM2(area);
+    return members.flatMap(({ name, areas, source }) =>
+      areas.filter((one) => areaM2(one) < wholeM2 / 2).map((one) => ({ name, area: one, source })),
+    );
+  });
 }
 
 /** What the user rules, from the parts of the input that say so. */

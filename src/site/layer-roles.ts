@@ -1,5 +1,6 @@
 import type { GridLayer } from "../model/features.ts";
 import type { Role } from "../model/roles.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import type { Evidence } from "./assign-role.ts";
 import { findLawns } from "./find-lawns.ts";
 import { listed, type Note } from "./notes.ts";
@@ -27,10 +28,11 @@ export interface LayerRoles {
 export function layerRoles(
   layers: readonly GridLayer[],
   rulings: Rulings = NO_RULINGS,
+  tolerances = REPAIR_TOLERANCES,
 ): LayerRoles[] {
   const silent: Note = () => {};
-  const shapes = sortFeatures(layers, rulings, silent);
-  const { pieces, bedShapes } = findLawns(shapes, silent);
+  const shapes = sortFeatures(layers, rulings, silent, tolerances);
+  const { pieces, bedShapes } = findLawns(shapes, silent, tolerances);
   const beds = new Set(bedShapes);
   const lawns = new Set(pieces.map((piece) => piece.shape));
   const found = layers.map(() => ({

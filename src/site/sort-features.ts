@@ -3,8 +3,10 @@ import type { GridLayer, RawFeature } from "../model/features.ts";
 import type { SourceRef } from "../model/finding.ts";
 import type { PointM } from "../model/geometry.ts";
 import type { Role } from "../model/roles.ts";
+import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import { type Assigned, assignRole } from "./assign-role.ts";
 import { type Fields, fieldsOf, textOf } from "./attributes.ts";
+import { joinLines, nestLawnLines } from "./join-lines.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
 import { type Parts, partsOf } from "./parts.ts";
@@ -19,6 +21,8 @@ export interface RawShape {
   readonly ids: readonly string[];
   readonly fields: Fields;
   readonly assigned: Assigned;
+  /** Its areas were drawn as lines that end where they begin. */
+  readonly fromLines?: boolean;
   readonly polygons: Parts["polygons"];
   readonly lines: Parts["lines"];
   readonly points: Parts["points"];
@@ -45,6 +49,7 @@ export function sortFeatures(
   layers: readonly GridLayer[],
   rulings: Rulings,
   note: Note,
+  { lineGapM } = REPAIR_TOLERANCES,
 ): RawShape[] {
   const shapes: RawShape[] = [];
   const book = new RuleBook(rulings);
@@ -92,7 +97,32 @@ export function sortFeatures(
   }
   book.reportUnused(layers, note);
   reportGuesses(shapes, note);
-  return reportIgnored(shapes, note);
+  const joined = joinLines(shapes, mayEnclose, lineGapM, note);
+  const read = new Set(shapes);
+  const isFromLine = (shape: RawShape) => shape.fromLines === true || !read.has(shape);
+  reportClosedLines(shapes, note);
+  return reportIgnored(nestLawnLines(joined, isFromLine, note), note);
+}
+
+/** Whether a line may be part of an outline: by its role, and not by tags, which have areas of their own. */
+function mayEnclose({ assigned }: RawShape): boolean {
+  return !assigned.taggedOtherwise && assigned.by !== "tags" && ENCLOSED.has(assigned.role);
+}
+
+/** Tells of lines that end where they begin and so were taken as outlines. */
+function reportClosedLines(shapes: readonly RawShape[], note: Note): void {
+  const closed = shapes.filter((shape) => shape.fromLines);
+  const [first] = closed;
+  if (!first) return;
+  const at = first.polygons[0]![0]![0]!;
+  note({
+    code: "CLOSED_LINES_AS_OUTLINES",
+    severity: "info",
+    message: `${counted(closed.length, "feature")} drawn as closed lines taken as outlines: ${listed(closed.map((one) => one.source.feature ?? ""))}.`,
+    remedy: "Nothing to do; draw polygons if your program can.",
+    atM: [at[0]!, at[1]!],
+    ...first.source,
+  });
 }
 
 /** Roles read from attributes and names that were not written for us: one finding for each word. */
@@ -165,7 +195,9 @@ function shapesOf(
       result.push({ shape: "line", ...base, fields, assigned: asRim, ...none, lines: outlines });
     }
     const onlyRim = rim && (assigned.taggedOtherwise || assigned.because === rim.tag);
-    if (!onlyRim) result.push({ shape: "area", ...base, fields, assigned, ...none, polygons });
+    const fromLines = parts.polygons.length === 0 ? { fromLines: true } : {};
+    const area = { shape: "area" as const, ...base, fields, assigned, ...none, ...fromLines };
+    if (!onlyRim) result.push({ ...area, polygons });
   }
   if (parts.points.length > 0) {
     const { points } = parts;

@@ -60,7 +60,7 @@ export function siteFileText(draft: Draft): string {
     `  // Set-ins over those of the profile, metres.
   // "setin_m": { "roles": { "bed": 0.25 }, "edges": { "wall": 0.4 }, "things": { "Pond": 1.5 } },`,
     `  // How far repairs may go; see docs/repair.md for what each does.
-  // "repair": { "join_gap_m": 0.02, "sliver_width_m": 0.05, "overhang_m": 0.15, "line_gap_m": 0.05 },`,
+  // "repair": { "join_gap_m": 0.02, "sliver_width_m": 0.02, "overhang_m": 0.15, "line_gap_m": 0.05 },`,
     `  // Prices without tax, for a total in the summary.
   // "prices": {
   //   "currency": "EUR",

@@ -2,7 +2,7 @@ import { assert as holds, integer, property, tuple, uniqueArray } from "fast-che
 import type { Position } from "geojson";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadEngine } from "../../src/geometry/engine.ts";
-import { grow } from "../../src/geometry/offset.ts";
+import { grow, shrink } from "../../src/geometry/offset.ts";
 import { difference, intersection, union } from "../../src/geometry/overlay.ts";
 import { totalAreaM2 } from "../../src/geometry/rings.ts";
 import { repairPolygon } from "../../src/site/repair-polygon.ts";
@@ -102,7 +102,9 @@ describe("any closed walk over a grid of points", () => {
         const beds = site.things.flatMap((thing) => thing.areas);
         const all = union(drawn.flatMap((walk) => repairPolygon([walk], {}, () => {}).areas));
         const ground = beds.length === 0 ? lawns : difference(lawns, beds);
-        expect(totalAreaM2(difference(all, ground))).toBeLessThan(0.005);
+        // Slivers up to 2 cm wide go to the bed beside them: nothing wider is missing.
+        const missing = difference(all, ground);
+        expect(totalAreaM2(shrink(missing, 0.0105, "mitre"))).toBeLessThan(0.005);
         // Seams close gaps of 2 cm: nothing is added farther than that from a lawn.
         expect(totalAreaM2(difference(ground, grow(all, 0.0206, "mitre")))).toBeLessThan(0.005);
         expect(Math.abs(totalAreaM2(union(lawns)) - totalAreaM2(lawns))).toBeLessThan(0.001);
