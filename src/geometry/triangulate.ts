@@ -106,7 +106,6 @@ function build(
       unforced++;
     }
   }
-  constrain.delaunify(true);
   const { triangles, halfedges } = delaunay;
   const boundary = new Uint8Array(triangles.length);
   const edgeLabel = new Float64Array(triangles.length);
