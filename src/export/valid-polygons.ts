@@ -1,16 +1,16 @@
 import type { Position } from "geojson";
-import { grow, shrink } from "../geometry/offset.ts";
-import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
-import { isValidMultiPolygon } from "../geometry/validity.ts";
-import type { AreaM } from "../model/geometry.ts";
+import {
+  anticlockwise,
+  areaM2,
+  clockwise,
+  signedAreaM2,
+  totalAreaM2,
+  vertexCount,
+} from "../geometry/rings.ts";
+import { NO_AREA_M2, soundOnGrid } from "../geometry/sound-areas.ts";
+import type { AreaM, RingM } from "../model/geometry.ts";
 import type { SiteGrid } from "../model/site.ts";
-import { polygonInDegrees, windsRight } from "./degrees.ts";
-
-/**
- * How much smaller areas are drawn where rounding breaks them, metres; the next is tried where one
- * is not enough. Rounding to 9 decimals moves a vertex by up to 0.07 mm.
- */
-const SMALLER_M = [0.000125, 0.00025, 0.0005];
+import { DEGREE_DECIMALS } from "./degrees.ts";
 
 /** Polygons ready to be written. */
 export interface WrittenPolygons {
@@ -19,62 +19,82 @@ export interface WrittenPolygons {
   readonly notDrawnM2: number;
 }
 
+/** Written positions are whole numbers of this many to a degree. */
+const UNITS = 10 ** DEGREE_DECIMALS;
+
 /**
  * Areas as polygons in degrees that are valid after rounding to 9 decimals, each and together.
  *
- * Where rounding folds a sliver over, or makes neighbours that touch overlap, strips thinner than
- * half a millimetre are taken out and the area is drawn an eighth of a millimetre smaller (up to
- * half a millimetre where that is not enough). What is then still no polygon is left out. The area
- * lost on the way is returned.
+ * Rounding moves a vertex by up to 0.07 mm, which can fold a sliver over or push neighbours that
+ * touch into each other. So validity is settled on the rounded positions themselves: where rings
+ * meet they are cut and walked anew (`soundOnGrid`), and slivers below a square centimetre go. The
+ * area lost on the way is returned.
  */
 export function validPolygons(areas: readonly AreaM[], grid: SiteGrid): WrittenPolygons {
-  const drawn = drawable(areas, grid);
+  const rounded = areas.map((area) => inUnits(area, grid)).filter(isArea);
+  const scale = unitsPerM2(areas, rounded);
+  const least = NO_AREA_M2 * scale;
+  const sound = soundOnGrid(rounded, least) ?? oneByOne(rounded, least);
+  const drawnM2 = totalAreaM2(sound) / scale;
   return {
-    polygons: drawn.map((area) => polygonInDegrees(area, grid)),
-    notDrawnM2: Math.max(0, totalAreaM2(areas) - totalAreaM2(drawn)),
+    polygons: sound.map((area) => [area.shell, ...area.holes].map(positionsOf)),
+    notDrawnM2: Math.max(0, totalAreaM2(areas) - drawnM2),
   };
 }
 
-function drawable(areas: readonly AreaM[], grid: SiteGrid): readonly AreaM[] {
-  const sound = areas.flatMap((area) => (areValid([area], grid) ? area : mended(area, grid)));
-  if (areValid(sound, grid)) return sound;
-  for (const smallerM of SMALLER_M) {
-    const apart = areas
-      .flatMap((area) => smaller(area, smallerM))
-      .filter((one) => areValid([one], grid));
-    if (areValid(apart, grid)) return apart;
-  }
-  return withoutClashes(sound, grid);
-}
-
-function areValid(areas: readonly AreaM[], grid: SiteGrid): boolean {
-  const polygons = areas.map((area) => polygonInDegrees(area, grid));
-  return polygons.every(windsRight) && isValidMultiPolygon(polygons);
-}
-
-/** One area as none, one or several that are valid. */
-function mended(area: AreaM, grid: SiteGrid): AreaM[] {
-  for (const smallerM of SMALLER_M) {
-    const parts = smaller(area, smallerM);
-    if (parts.every((one) => areValid([one], grid))) return parts;
-  }
-  return [];
-}
-
-/** Without strips thinner than four times the distance, then shrunk by it: slits become wider. */
-function smaller(area: AreaM, distanceM: number): AreaM[] {
-  // Part by part: one may lie in a hole of another.
-  const opened = shrink([area], 2 * distanceM, "mitre").flatMap((part) =>
-    grow([part], 2 * distanceM, "mitre"),
-  );
-  return opened.flatMap((part) => shrink([part], distanceM, "mitre"));
-}
-
-/** The larger ones that get along with each other. */
-function withoutClashes(areas: readonly AreaM[], grid: SiteGrid): AreaM[] {
-  const kept: AreaM[] = [];
-  for (const one of [...areas].sort((a, b) => areaM2(b) - areaM2(a))) {
-    if (areValid([...kept, one], grid)) kept.push(one);
+/** Where the areas together do not come right: as many of them as get along, the larger first. */
+function oneByOne(areas: readonly AreaM[], least: number): AreaM[] {
+  let kept: AreaM[] = [];
+  for (const area of [...areas].sort((a, b) => areaM2(b) - areaM2(a))) {
+    kept = soundOnGrid([...kept, area], least) ?? kept;
   }
   return kept;
+}
+
+function inUnits(area: AreaM, grid: SiteGrid): AreaM {
+  return {
+    shell: ringInUnits(anticlockwise(area.shell), grid),
+    holes: area.holes
+      .map((hole) => ringInUnits(clockwise(hole), grid))
+      .filter((hole) => hole.length >= 6),
+  };
+}
+
+function ringInUnits(ring: RingM, grid: SiteGrid): RingM {
+  const flat: number[] = [];
+  for (let i = 0; i < ring.length; i += 2) {
+    const [lonDeg, latDeg] = grid.inverse([ring[i]!, ring[i + 1]!]);
+    const x = Math.round(lonDeg * UNITS);
+    const y = Math.round(latDeg * UNITS);
+    if (x !== flat[flat.length - 2] || y !== flat[flat.length - 1]) flat.push(x, y);
+  }
+  while (
+    flat.length > 2 &&
+    flat[0] === flat[flat.length - 2] &&
+    flat[1] === flat[flat.length - 1]
+  ) {
+    flat.length -= 2;
+  }
+  return Float64Array.from(flat);
+}
+
+/** False for what rounding has flattened or turned over. */
+function isArea(area: AreaM): boolean {
+  return vertexCount(area.shell) >= 3 && signedAreaM2(area.shell) > 0;
+}
+
+/** Square units to a square metre at the place of the largest area. */
+function unitsPerM2(areas: readonly AreaM[], rounded: readonly AreaM[]): number {
+  let largest = 0;
+  for (const area of areas) largest = Math.max(largest, Math.abs(signedAreaM2(area.shell)));
+  let units = 0;
+  for (const area of rounded) units = Math.max(units, signedAreaM2(area.shell));
+  return largest > 0 && units > 0 ? units / largest : 1;
+}
+
+function positionsOf(ring: RingM): Position[] {
+  const positions: Position[] = [];
+  for (let i = 0; i < ring.length; i += 2) positions.push([ring[i]! / UNITS, ring[i + 1]! / UNITS]);
+  positions.push([...positions[0]!]);
+  return positions;
 }

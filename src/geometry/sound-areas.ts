@@ -15,25 +15,46 @@ export const NO_AREA_M2 = 1e-4;
  * is left smaller than `NO_AREA_M2` is dropped. Areas without contacts keep their vertices.
  */
 export function soundAreas(areas: readonly AreaM[]): AreaM[] {
-  return areas.flatMap((area) => soundArea(area, 3));
+  return areas.flatMap((area) => soundTogether([area], NO_AREA_M2, (point) => point, 3));
 }
 
-function soundArea(area: AreaM, tries: number): AreaM[] {
-  const rings = [anticlockwise(area.shell), ...area.holes.map(clockwise)];
+/**
+ * Areas made valid each and together on a grid of whole numbers, as after rounding coordinates.
+ *
+ * @param areas rings of whole-number coordinates (any unit), shells anticlockwise
+ * @param leastArea areas smaller than this are dropped, in the square of that unit
+ * @returns areas of whole-number coordinates; undefined when crossings remain after eight rounds
+ */
+export function soundOnGrid(areas: readonly AreaM[], leastArea: number): AreaM[] | undefined {
+  const whole = ([e, n]: PointM): PointM => [Math.round(e), Math.round(n)];
+  const sound = soundTogether(areas, leastArea, whole, 8);
+  const rings = sound.flatMap((area) => [area.shell, ...area.holes]);
+  return ringContacts(rings).some((contact) => contact.kind === "cross") ? undefined : sound;
+}
+
+function soundTogether(
+  areas: readonly AreaM[],
+  leastArea: number,
+  settle: (point: PointM) => PointM,
+  tries: number,
+): AreaM[] {
+  const isBig = (ring: RingM): boolean => Math.abs(signedAreaM2(ring)) >= leastArea;
+  const rings = areas.flatMap((area) => [anticlockwise(area.shell), ...area.holes.map(clockwise)]);
   const contacts = ringContacts(rings);
   if (contacts.length === 0) {
-    if (Math.abs(signedAreaM2(area.shell)) < NO_AREA_M2) return [];
-    return [{ shell: rings[0]!, holes: rings.slice(1).filter(isBig) }];
+    return areas
+      .filter((area) => isBig(area.shell))
+      .map((area) => ({
+        shell: anticlockwise(area.shell),
+        holes: area.holes.map(clockwise).filter(isBig),
+      }));
   }
-  const loops = walk(cutAtContacts(rings, contacts)).flatMap(simpleLoops).filter(isBig);
+  const settled = contacts.map((contact) => ({ ...contact, atM: settle(contact.atM) }));
+  const loops = walk(cutAtContacts(rings, settled)).flatMap(simpleLoops).filter(isBig);
   const parts = areasByWinding(loops);
   // A cut through a crossing is rounded, which may make another: look again.
   const crossed = contacts.some((contact) => contact.kind === "cross");
-  return crossed && tries > 0 ? parts.flatMap((part) => soundArea(part, tries - 1)) : parts;
-}
-
-function isBig(ring: RingM): boolean {
-  return Math.abs(signedAreaM2(ring)) >= NO_AREA_M2;
+  return crossed && tries > 0 ? soundTogether(parts, leastArea, settle, tries - 1) : parts;
 }
 
 /** The rings with a vertex at every contact. */
