@@ -53,12 +53,13 @@ export function chooseLawns(
     step(testInWords(test), (lawn) => lawn.members.some(({ shape }) => passes(shape.fields, test)));
   }
   if (leastAreaM2 !== undefined) {
-    step(`at least ${leastAreaM2} m²`, ({ area }) => areaM2(area) >= leastAreaM2);
+    // One part per million less: what the site grid may take from an area of just that size.
+    step(`at least ${leastAreaM2} m²`, ({ area }) => areaM2(area) >= leastAreaM2 * (1 - 1e-6));
   }
   if (inside) step("inside the outline", ({ area }) => isInside(area, inside));
   if (nearest) left = nearestLawns(left, nearest.atM, nearest.count);
   if (nearest) steps.push(`the nearest ${nearest.count}: ${left.length} of ${lawns.length}`);
-  if (left.length === 0) return noneChosen(lawns, steps);
+  if (left.length === 0) return noneChosen(lawns, steps, names);
   if (left.length < lawns.length) reportLeftOut(left, lawns, steps, note);
   return left;
 }
@@ -117,14 +118,21 @@ function reportUnusedNames(
   }
 }
 
-function noneChosen(lawns: readonly UnitedLawn[], steps: readonly string[]): Problem {
+function noneChosen(
+  lawns: readonly UnitedLawn[],
+  steps: readonly string[],
+  names: readonly string[] | undefined,
+): Problem {
+  const known = lawns.flatMap(namesOf);
+  const near = names?.flatMap((name) => nearestName(name, known) ?? []) ?? [];
+  const hint = near.length > 0 ? `Did you mean ${listed(near)}? ` : "";
   const largest = [...lawns].sort((a, b) => areaM2(b.area) - areaM2(a.area));
   const list = largest.map((lawn) => `${lawn.name} (${squareMetres(areaM2(lawn.area))})`);
   return {
     code: "LAWNS_NONE_CHOSEN",
     kind: "usage",
     message: `None of the ${counted(lawns.length, "lawn")} is as the choice wants it: ${steps.join("; ")}.`,
-    remedy: `Choose otherwise; the largest are ${listed(list, 5)}.`,
+    remedy: `${hint}Choose otherwise; the largest are ${listed(list, 5)}.`,
   };
 }
 

@@ -82,7 +82,7 @@ export class RuleBook {
     return ruled;
   }
 
-  /** Whether the lines of a layer, where they have no other role, are ruled to tell the lawn's edge. */
+  /** Whether the lines of a layer tell the lawn's edge, unless a rule or attribute says otherwise. */
   isEdgeLayer(layer: GridLayer): boolean {
     return this.#of(layer).edge !== undefined;
   }

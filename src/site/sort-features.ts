@@ -167,9 +167,8 @@ function shapesOf(
     const ruling = book.rule(layer, read, shape);
     const { fields } = ruling;
     const assigned = assignRole(layer, ruling, fields, shape, source, note);
-    if (assigned.role !== undefined || shape !== "line" || !book.isEdgeLayer(layer)) {
-      return { fields, assigned };
-    }
+    const isSaid = assigned.by === "rule" || assigned.by === "attribute";
+    if (isSaid || shape !== "line" || !book.isEdgeLayer(layer)) return { fields, assigned };
     return { fields, assigned: { ...assigned, role: "edge", by: "rule", because: layer.layer } };
   };
   const polygons = [...parts.polygons];
