@@ -31,14 +31,16 @@ const UNITS = 10 ** DEGREE_DECIMALS;
  * area lost on the way is returned.
  */
 export function validPolygons(areas: readonly AreaM[], grid: SiteGrid): WrittenPolygons {
-  const rounded = areas.map((area) => inUnits(area, grid)).filter(isArea);
+  const all = areas.map((area) => inUnits(area, grid));
+  const rounded = all.filter(isArea);
+  const flattened = areas.filter((_, i) => !isArea(all[i]!));
   const scale = unitsPerM2(areas, rounded);
   const least = NO_AREA_M2 * scale;
   const sound = soundOnGrid(rounded, least) ?? oneByOne(rounded, least);
-  const drawnM2 = totalAreaM2(sound) / scale;
+  const lostUnits = totalAreaM2(rounded) - totalAreaM2(sound);
   return {
     polygons: sound.map((area) => [area.shell, ...area.holes].map(positionsOf)),
-    notDrawnM2: Math.max(0, totalAreaM2(areas) - drawnM2),
+    notDrawnM2: totalAreaM2(flattened) + Math.max(0, lostUnits / scale),
   };
 }
 
