@@ -18,6 +18,7 @@ export { type Summary, summaryOf } from "./export/summary.ts";
 export { summaryText } from "./export/summary-text.ts";
 export { loadEngine } from "./geometry/engine.ts";
 export { type Caution, cautionsFor } from "./handover/cautions.ts";
+export { type PricedTotal, pricedTotal } from "./handover/prices.ts";
 export { type LoopQuantities, type Quantities, quantitiesOf } from "./handover/quantities.ts";
 export { READERS, readInputs } from "./import/read-inputs.ts";
 export type { InspectedInput, InspectedLayer } from "./inspection.ts";
@@ -28,6 +29,7 @@ export * from "./model/plan.ts";
 export type { Profile } from "./model/profile.ts";
 export * from "./model/roles.ts";
 export * from "./model/site.ts";
+export * from "./model/site-rules.ts";
 export {
   type InputOptions,
   type Inspection,
@@ -47,4 +49,7 @@ export {
 } from "./profile/profile-file.ts";
 export { readProfile } from "./profile/read-profile.ts";
 export { buildSite } from "./site/build-site.ts";
+export { readSiteFile } from "./sitefile/read-site-file.ts";
+export { type SiteFile, siteJsonSchema } from "./sitefile/site-file.ts";
+export { mergeOptions, optionsOfSiteFile, type SiteFileOptions } from "./sitefile/site-options.ts";
 export { VERSION } from "./version.ts";

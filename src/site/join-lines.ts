@@ -5,7 +5,7 @@ import { nestedRings } from "../geometry/nesting.ts";
 import type { Role } from "../model/roles.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import { flatOf } from "./parts.ts";
-import type { RawShape } from "./sort-features.ts";
+import type { RawShape } from "./raw-shape.ts";
 
 /** One line of one shape. */
 interface Strand {

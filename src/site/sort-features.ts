@@ -10,23 +10,11 @@ import { joinLines, nestLawnLines } from "./join-lines.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
 import { type Parts, partsOf } from "./parts.ts";
+import type { RawShape } from "./raw-shape.ts";
 import { RuleBook, type Rulings } from "./rulings.ts";
 import { roleOfTags, type TagMeaning } from "./tag-role.ts";
 
-/** The areas, lines or points of one feature, with its role, not yet repaired. */
-export interface RawShape {
-  readonly shape: Shape;
-  readonly source: SourceRef;
-  /** Other ways to call the feature: its id, `#number`. */
-  readonly ids: readonly string[];
-  readonly fields: Fields;
-  readonly assigned: Assigned;
-  /** Its areas were drawn as lines that end where they begin. */
-  readonly fromLines?: boolean;
-  readonly polygons: Parts["polygons"];
-  readonly lines: Parts["lines"];
-  readonly points: Parts["points"];
-}
+export type { RawShape } from "./raw-shape.ts";
 
 /** Roles whose closed lines stand for what they enclose. */
 const ENCLOSED: ReadonlySet<Role | undefined> = new Set<Role | undefined>([
