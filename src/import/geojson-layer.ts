@@ -3,6 +3,7 @@ import type { RawFeature, RawLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import { featureFault } from "./geojson-check.ts";
 import { fieldsOf, reportNullGeometries, splitCollection } from "./members.ts";
+import { PositionStore } from "./position-store.ts";
 import { firstUnsound, positionCount } from "./positions.ts";
 import { type FindingList, inputProblem } from "./reader.ts";
 
@@ -29,14 +30,16 @@ function asRaw(feature: Feature<Geometry | null>, number: number): RawFeature {
  */
 export function layerOfFeatures(
   about: Pick<RawLayer, "file" | "format" | "layer" | "crs">,
-  held: readonly unknown[],
+  held: Iterable<unknown>,
   findings: FindingList,
 ): Outcome<RawLayer[]> {
   const { file, layer } = about;
   const features: RawFeature[] = [];
-  for (const [index, value] of held.entries()) {
+  const store = new PositionStore();
+  let number = 0;
+  for (const value of held) {
+    number++;
     if (value === undefined) continue;
-    const number = index + 1;
     const fault = featureFault(value) ?? unsoundFault(value as Feature);
     if (fault !== undefined) {
       findings.add({
@@ -51,7 +54,9 @@ export function layerOfFeatures(
       continue;
     }
     const raw = asRaw(value as Feature<Geometry | null>, number);
-    for (const member of splitCollection(raw, findings, layer)) features.push(member);
+    for (const member of splitCollection(raw, findings, layer)) {
+      features.push(store.packed(member));
+    }
   }
   const firstFault = findings.all.find(({ feature }) => feature !== undefined);
   if (features.length === 0 && firstFault !== undefined) {
@@ -59,7 +64,7 @@ export function layerOfFeatures(
       inputProblem(
         file,
         firstFault.code,
-        `none of its ${held.length} features can be used; ${firstFault.message}`,
+        `none of its ${number} features can be used; ${firstFault.message}`,
         REMEDY_EXPORT,
         layer,
       ),
@@ -68,7 +73,7 @@ export function layerOfFeatures(
   }
   reportNullGeometries(features, findings, layer);
   const fields = fieldsOf(features);
-  return done([{ ...about, features, featuresInFile: held.length, fields }], findings.all);
+  return done([{ ...about, features, featuresInFile: number, fields }], findings.all);
 }
 
 function unsoundFault(feature: Feature): { code: string; message: string } | undefined {

@@ -2,9 +2,13 @@ import type { InputFile, RawLayer } from "../model/features.ts";
 import { failed, type Outcome } from "../model/finding.ts";
 import { declaredCrs } from "./geojson-crs.ts";
 import { layerOfFeatures, REMEDY_EXPORT } from "./geojson-layer.ts";
-import { parseJson } from "./json.ts";
-import { FindingList, inputProblem, type Reader, type ReadLimits, stemOf } from "./reader.ts";
-import { headOf } from "./text.ts";
+import { jsonRefusal, jsonValue, parseJson, tooDeepProblem } from "./json.ts";
+import { FindingList, inputProblem, type ReadContext, type Reader, stemOf } from "./reader.ts";
+import { type SplitFeatures, splitFeatures } from "./split-features.ts";
+import { asUtf8, headOf } from "./text.ts";
+
+/** Progress is told once in so many features (bounds count twice). */
+const FEATURES_A_STEP = 4000;
 
 const GEOMETRY_TYPES = new Set([
   "Point",
@@ -58,11 +62,35 @@ export function featuresOf(
       );
 }
 
-function readGeoJson(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> {
-  const file = input.name;
-  const parsed = parseJson(file, input.bytes, limits);
-  if (!parsed.ok) return parsed;
-  const root = parsed.value;
+/** A feature's text that is no JSON: the file is then parsed whole, which says where. */
+class BrokenText extends Error {}
+
+/** The features of a collection, parsed one by one. */
+function* parsedFeatures(
+  bytes: Uint8Array,
+  { bounds }: SplitFeatures,
+  context: ReadContext,
+): Generator<unknown> {
+  const decoder = new TextDecoder();
+  for (let i = 0; i < bounds.length; i += 2) {
+    const text = decoder.decode(bytes.subarray(bounds[i], bounds[i + 1]));
+    let value: unknown;
+    try {
+      value = jsonValue(text);
+    } catch {
+      throw new BrokenText();
+    }
+    yield value;
+    if (i % FEATURES_A_STEP === 0) context.onShare?.(bounds[i]! / bytes.length);
+  }
+}
+
+/** The layer of any GeoJSON object. */
+function layerOfRoot(
+  file: string,
+  root: unknown,
+  features: Iterable<unknown> | undefined,
+): Outcome<RawLayer[]> {
   const held = featuresOf(root);
   if (!Array.isArray(held)) {
     return failed(inputProblem(file, held.code, held.message, held.remedy));
@@ -71,7 +99,32 @@ function readGeoJson(input: InputFile, limits: ReadLimits): Outcome<RawLayer[]> 
   const name = (root as { name?: unknown }).name;
   const layer = typeof name === "string" && name.trim() !== "" ? name.trim() : stemOf(file);
   const crs = declaredCrs(root as object, findings, layer);
-  return layerOfFeatures({ file, format: "geojson", layer, crs }, held, findings);
+  return layerOfFeatures({ file, format: "geojson", layer, crs }, features ?? held, findings);
+}
+
+/** A FeatureCollection feature by feature; undefined where it has to be parsed whole. */
+function readCollection(input: InputFile, context: ReadContext): Outcome<RawLayer[]> | undefined {
+  const bytes = asUtf8(input.bytes);
+  const split = splitFeatures(bytes, context.nestingMax);
+  if (split === "deep") return failed(tooDeepProblem(input.name, context.nestingMax));
+  if (split === undefined) return undefined;
+  try {
+    const root = JSON.parse(new TextDecoder().decode(split.frame)) as unknown;
+    if ((root as { type?: unknown }).type !== "FeatureCollection") return undefined;
+    return layerOfRoot(input.name, root, parsedFeatures(bytes, split, context));
+  } catch (error) {
+    if (error instanceof BrokenText || error instanceof SyntaxError) return undefined;
+    throw error;
+  }
+}
+
+function readGeoJson(input: InputFile, context: ReadContext): Outcome<RawLayer[]> {
+  const refusal = jsonRefusal(input.name, input.bytes, context);
+  if (refusal !== undefined) return failed(refusal);
+  const collection = readCollection(input, context);
+  if (collection !== undefined) return collection;
+  const parsed = parseJson(input.name, input.bytes, context);
+  return parsed.ok ? layerOfRoot(input.name, parsed.value, undefined) : parsed;
 }
 
 /** GeoJSON, RFC 7946 and the 2008 format before it. See docs/formats/geojson.md. */

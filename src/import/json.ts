@@ -1,6 +1,6 @@
-import { done, failed, type Outcome } from "../model/finding.ts";
+import { done, failed, type Outcome, type Problem } from "../model/finding.ts";
 import { inputProblem, type ReadLimits } from "./reader.ts";
-import { decodeText, isHtml, lineAndColumn } from "./text.ts";
+import { decodeText, headOf, isHtml, lineAndColumn } from "./text.ts";
 
 /** Bare NaN and Infinity outside strings, as some programs write them, though JSON has neither. */
 function withoutNan(text: string): string {
@@ -50,49 +50,65 @@ export function isNestedDeeper(text: string, most: number): boolean {
   return false;
 }
 
+const WEB_PAGE = {
+  code: "FILE_IS_WEB_PAGE",
+  message: "this is a web page (HTML), not map data: a sign-in or error page may have been saved",
+  remedy: "Open it in a browser to see what it says, then download the data itself again.",
+};
+
+/** What forbids to parse a text, told by its size and its beginning; undefined where nothing does. */
+export function jsonRefusal(
+  file: string,
+  bytes: Uint8Array,
+  limits: ReadLimits,
+): Problem | undefined {
+  if (bytes.length > limits.textBytesMax) {
+    return inputProblem(
+      file,
+      "FILE_TOO_LARGE",
+      `the file is ${bytes.length} bytes long; at most ${limits.textBytesMax} of JSON are read`,
+      "Cut it to the site, or convert it to a shapefile, GeoPackage or FlatGeobuf.",
+    );
+  }
+  return isHtml(headOf(bytes))
+    ? inputProblem(file, WEB_PAGE.code, WEB_PAGE.message, WEB_PAGE.remedy)
+    : undefined;
+}
+
+/** That lists and objects are nested too deep to be walked. */
+export function tooDeepProblem(file: string, nestingMax: number): Problem {
+  return inputProblem(
+    file,
+    "JSON_TOO_DEEP",
+    `its lists and objects are nested more than ${nestingMax} deep, as in no map data`,
+    "Export the layer again; if one attribute holds such a value, leave it out.",
+  );
+}
+
+/** One JSON value; bare NaN and Infinity become null. Throws a SyntaxError where it is none. */
+export function jsonValue(text: string): unknown {
+  try {
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    if (!/\b(?:NaN|Infinity)\b/.test(text)) throw error;
+    try {
+      return JSON.parse(withoutNan(text)) as unknown;
+    } catch {
+      throw error; // Something else is wrong too: report the first fault.
+    }
+  }
+}
+
 /** Parses JSON. Bare NaN becomes null, so that only the features that hold it are lost. */
 export function parseJson(file: string, bytes: Uint8Array, limits: ReadLimits): Outcome<unknown> {
-  if (bytes.length > limits.textBytesMax) {
-    return failed(
-      inputProblem(
-        file,
-        "FILE_TOO_LARGE",
-        `the file is ${bytes.length} bytes long; at most ${limits.textBytesMax} of JSON are read`,
-        "Cut it to the site, or convert it to a shapefile, GeoPackage or FlatGeobuf.",
-      ),
-    );
-  }
+  const refusal = jsonRefusal(file, bytes, limits);
+  if (refusal !== undefined) return failed(refusal);
   const { text } = decodeText(bytes);
-  if (isHtml(text)) {
-    return failed(
-      inputProblem(
-        file,
-        "FILE_IS_WEB_PAGE",
-        "this is a web page (HTML), not map data: a sign-in or error page may have been saved",
-        "Open it in a browser to see what it says, then download the data itself again.",
-      ),
-    );
-  }
-  if (isNestedDeeper(text, limits.nestingMax)) {
-    return failed(
-      inputProblem(
-        file,
-        "JSON_TOO_DEEP",
-        `its lists and objects are nested more than ${limits.nestingMax} deep, as in no map data`,
-        "Export the layer again; if one attribute holds such a value, leave it out.",
-      ),
-    );
-  }
+  if (isNestedDeeper(text, limits.nestingMax))
+    return failed(tooDeepProblem(file, limits.nestingMax));
   try {
-    return done(JSON.parse(text) as unknown);
+    return done(jsonValue(text));
   } catch (error) {
-    if (/\b(?:NaN|Infinity)\b/.test(text)) {
-      try {
-        return done(JSON.parse(withoutNan(text)) as unknown);
-      } catch {
-        // Something else is wrong too: report the first fault.
-      }
-    }
     return failed(
       inputProblem(
         file,

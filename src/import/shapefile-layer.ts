@@ -1,21 +1,25 @@
-import type { Geometry, Position } from "geojson";
-import { openShp } from "shapefile";
+import type { Geometry } from "geojson";
 import type { CrsDeclaration, RawFeature, RawLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
-import { readDbf } from "./dbf.ts";
+import { type DbfTable, readDbf } from "./dbf.ts";
 import { fieldsOf, reportNullGeometries } from "./members.ts";
+import { PositionStore } from "./position-store.ts";
 import { firstUnsound } from "./positions.ts";
 import { type FindingList, inputProblem } from "./reader.ts";
-import { groupRings } from "./rings.ts";
+import { ShapeNotes } from "./shape-notes.ts";
 import {
   HEADER_BYTES,
   hasShpCode,
+  READABLE_TYPES,
   readStructure,
   type ShpStructure,
   shapeTypeName,
-  soundCopy,
 } from "./shp-records.ts";
+import { readShapes } from "./shp-shapes.ts";
 import { decodeText } from "./text.ts";
+
+/** Progress is told once in so many records. */
+const RECORDS_A_STEP = 2000;
 
 /** The files of one shapefile. */
 export interface ShapefileSet {
@@ -26,9 +30,6 @@ export interface ShapefileSet {
   readonly prj?: Uint8Array;
   readonly cpg?: Uint8Array;
 }
-
-/** Points, lines, polygons and multipoints, plain, with height or with measure. */
-const READABLE = new Set([0, 1, 3, 5, 8, 11, 13, 15, 18, 21, 23, 25, 28]);
 
 function declaredCrs(set: ShapefileSet, findings: FindingList): CrsDeclaration {
   const text = set.prj === undefined ? "" : decodeText(set.prj).text.trim();
@@ -53,33 +54,6 @@ function headerFault(set: ShapefileSet): string | undefined {
   return undefined;
 }
 
-/** Rings of a record as the library gives them, regrouped; other geometry as it is. */
-function regrouped(geometry: Geometry): { geometry: Geometry | null; contrary: number } {
-  let rings: Position[][];
-  if (geometry.type === "Polygon") rings = geometry.coordinates;
-  else if (geometry.type === "MultiPolygon") rings = geometry.coordinates.flat();
-  else {
-    const empty =
-      (geometry.type === "MultiLineString" || geometry.type === "MultiPoint") &&
-      geometry.coordinates.length === 0;
-    return { geometry: empty ? null : geometry, contrary: 0 };
-  }
-  const sound = rings.filter((ring) => ring.length > 0);
-  return sound.length === 0 ? { geometry: null, contrary: 0 } : groupRings(sound);
-}
-
-async function readGeometries(
-  set: ShapefileSet,
-  structure: ShpStructure,
-): Promise<(Geometry | null)[]> {
-  const source = await openShp(soundCopy(set.shp, structure));
-  const geometries: (Geometry | null)[] = [];
-  for (let next = await source.read(); !next.done; next = await source.read()) {
-    geometries.push(next.value);
-  }
-  return geometries;
-}
-
 /** The faults of the file as a whole, before any record is read. */
 function fileProblem(set: ShapefileSet, structure: ShpStructure | undefined) {
   const short = headerFault(set);
@@ -96,7 +70,7 @@ function fileProblem(set: ShapefileSet, structure: ShpStructure | undefined) {
   if (truncated !== undefined) {
     return fail("SHP_TRUNCATED", `the .shp is cut short: ${truncated}`, "Copy or export it again.");
   }
-  if (structure !== undefined && !READABLE.has(structure.type)) {
+  if (structure !== undefined && !READABLE_TYPES.has(structure.type)) {
     return fail(
       "SHAPE_TYPE_NOT_READ",
       `it holds shapes of ${shapeTypeName(structure.type)}, which are surfaces in space, not outlines`,
@@ -106,10 +80,11 @@ function fileProblem(set: ShapefileSet, structure: ShpStructure | undefined) {
   return undefined;
 }
 
-/** One shapefile as a layer. Heights and measures of the Z and M types are not read. */
+/** One shapefile as a layer. Heights are the third number of a position, measures stand beside. */
 export async function readShapefileLayer(
   set: ShapefileSet,
   findings: FindingList,
+  onShare?: (share: number) => void,
 ): Promise<Outcome<RawLayer>> {
   const { file, layer } = set;
   const structure = headerFault(set) === undefined ? readStructure(set.shp) : undefined;
@@ -117,43 +92,37 @@ export async function readShapefileLayer(
   if (problem !== undefined || structure === undefined) {
     return failed(problem!, findings.all);
   }
+  const { records } = structure;
   const crs = declaredCrs(set, findings);
-  const rows = await attributesOf(set, structure.records.length, findings);
-  const geometries = await readGeometries(set, structure);
+  const table = await attributesOf(set, records.length, findings);
+  const store = new PositionStore();
+  const notes = new ShapeNotes(findings, layer);
   const features: RawFeature[] = [];
-  for (const [index, record] of structure.records.entries()) {
+  let index = -1;
+  for await (const shape of readShapes(set.shp, structure)) {
+    index++;
+    if (index % RECORDS_A_STEP === 0) onShare?.(records[index]!.offset / set.shp.length);
     const number = index + 1;
-    const read = geometries[index] ?? null;
-    const fault = record.state.kind === "damaged" ? record.state.why : unsoundFault(read);
-    if (fault !== undefined) {
-      findings.add({
-        code: record.state.kind === "damaged" ? "SHP_RECORD_DAMAGED" : "COORDINATE_NOT_A_NUMBER",
-        severity: "error",
-        layer,
-        feature: `#${number}`,
-        message: `record ${number} is left out: ${fault}`,
-        remedy: "Repair the layer in the program that made it, and export it again.",
-      });
+    if (table?.deleted.has(index)) {
+      notes.deleted.push(number);
       continue;
     }
-    const { geometry, contrary } =
-      read === null ? { geometry: null, contrary: 0 } : regrouped(read);
-    if (contrary > 0 && geometry?.type === "MultiPolygon") reportWinding(contrary);
-    else if (contrary > 0 && geometry?.type === "Polygon" && geometry.coordinates.length > 1) {
-      reportWinding(contrary);
+    const { state } = records[index]!;
+    const fault = state.kind === "damaged" ? state.why : unsoundFault(shape.geometry);
+    if (fault !== undefined) {
+      notes.leftOut(number, state.kind === "damaged", fault);
+      continue;
     }
-    features.push({ number, geometry, properties: rows?.[index] ?? {} });
-
-    function reportWinding(rings: number): void {
-      findings.add({
-        code: "RING_WINDS_OTHERWISE",
-        severity: "info",
-        layer,
-        feature: `#${number}`,
-        message: `${rings} ring(s) of record ${number} wind the other way than the format says; which are holes was told by what lies inside what`,
-        remedy: "Check that the holes of that shape are where they belong.",
-      });
-    }
+    notes.note(number, shape);
+    const { geometry, measures } = shape;
+    const properties = table?.rows[index] ?? {};
+    const feature = {
+      number,
+      geometry,
+      properties,
+      ...(measures === undefined ? {} : { measures }),
+    };
+    features.push(store.packed(feature));
   }
   const firstFault = findings.all.find((f) => f.severity === "error" && f.layer === layer);
   if (features.length === 0 && firstFault !== undefined) {
@@ -161,23 +130,18 @@ export async function readShapefileLayer(
       inputProblem(
         file,
         firstFault.code,
-        `none of its ${structure.records.length} records can be used; ${firstFault.message}`,
+        `none of its ${records.length} records can be used; ${firstFault.message}`,
         firstFault.remedy,
         layer,
       ),
       findings.all,
     );
   }
+  notes.report();
   reportNullGeometries(features, findings, layer);
-  return done({
-    file,
-    format: "shapefile",
-    layer,
-    features,
-    featuresInFile: structure.records.length,
-    fields: fieldsOf(features),
-    crs,
-  });
+  const featuresInFile = records.length - notes.deleted.length;
+  const fields = fieldsOf(features);
+  return done({ file, format: "shapefile", layer, features, featuresInFile, fields, crs });
 }
 
 function unsoundFault(geometry: Geometry | null): string | undefined {
@@ -189,7 +153,7 @@ async function attributesOf(
   set: ShapefileSet,
   records: number,
   findings: FindingList,
-): Promise<Record<string, unknown>[] | undefined> {
+): Promise<DbfTable | undefined> {
   if (set.dbf === undefined) {
     findings.add({
       code: "DBF_MISSING",
@@ -200,7 +164,8 @@ async function attributesOf(
     });
     return undefined;
   }
-  const rows = await readDbf(set.dbf, set.cpg, findings, set.layer);
+  const table = await readDbf(set.dbf, set.cpg, findings, set.layer, set.file);
+  const rows = table?.rows;
   if (rows !== undefined && rows.length !== records) {
     findings.add({
       code: "DBF_COUNT_DIFFERS",
@@ -210,5 +175,5 @@ async function attributesOf(
       remedy: "Check that .shp and .dbf belong together; export the layer again.",
     });
   }
-  return rows;
+  return table;
 }

@@ -1,9 +1,10 @@
 import type { InputFile, RawLayer } from "../model/features.ts";
-import { done, failed, type Outcome } from "../model/finding.ts";
+import { done, failed, type Outcome, type Problem } from "../model/finding.ts";
 import {
   extensionOf,
   FindingList,
   inputProblem,
+  type ReadContext,
   type Reader,
   type ReadLimits,
   stemOf,
@@ -34,23 +35,30 @@ function setOf(
   };
 }
 
+/** Path without its ending, in lower case: the same for all parts of one shapefile. */
+function pathOf(name: string): string {
+  return name.slice(0, name.length - extensionOf(name).length).toLowerCase();
+}
+
+/** Data of other formats in the archive, which are not read from there. */
+const OTHER_DATA = /\.(kml|kmz|geojson|json|gpkg|gpx|fgb|dxf|csv|zip)$/i;
+
 /** All shapefiles of an archive, in the archive's order. */
 function setsInZip(input: InputFile, limits: ReadLimits): Outcome<ShapefileSet[]> {
   const wanted = (name: string) => PARTS.includes(extensionOf(name));
   const entries = unzip(input.name, input.bytes, limits, wanted);
   if (!entries.ok) return entries;
+  const byPath = new Map<string, Record<string, Uint8Array>>();
+  for (const [name, content] of entries.value) {
+    const path = pathOf(name);
+    const parts = byPath.get(path) ?? {};
+    parts[extensionOf(name)] = content;
+    byPath.set(path, parts);
+  }
   const sets: ShapefileSet[] = [];
   for (const [name, bytes] of entries.value) {
     if (extensionOf(name) !== ".shp") continue;
-    const path = name.slice(0, -4).toLowerCase();
-    const others: Record<string, Uint8Array> = {};
-    for (const [other, content] of entries.value) {
-      const ending = extensionOf(other);
-      if (other.slice(0, other.length - ending.length).toLowerCase() === path) {
-        others[ending] = content;
-      }
-    }
-    sets.push(setOf(input.name, stemOf(name), bytes, others));
+    sets.push(setOf(input.name, stemOf(name), bytes, byPath.get(pathOf(name)) ?? {}));
   }
   if (sets.length > 0) return done(sets);
   const held = zipNames(input.bytes).slice(0, 5).join(", ");
@@ -80,15 +88,34 @@ function setsOf(input: InputFile, limits: ReadLimits): Outcome<ShapefileSet[]> {
   return done([setOf(input.name, stemOf(input.name), input.bytes, input.siblings ?? {})]);
 }
 
-async function readShapefile(input: InputFile, limits: ReadLimits): Promise<Outcome<RawLayer[]>> {
-  const sets = setsOf(input, limits);
+async function readShapefile(input: InputFile, context: ReadContext): Promise<Outcome<RawLayer[]>> {
+  const sets = setsOf(input, context);
   if (!sets.ok) return sets;
   const findings = new FindingList(input.name);
   const layers: RawLayer[] = [];
+  const problems: Problem[] = [];
+  const total = sets.value.reduce((sum, { shp }) => sum + shp.length, 0);
+  let before = 0;
   for (const set of sets.value) {
-    const layer = await readShapefileLayer(set, findings);
-    if (!layer.ok) return layer;
-    layers.push(layer.value);
+    const onShare = (share: number) => context.onShare?.((before + share * set.shp.length) / total);
+    const layer = await readShapefileLayer(set, findings, onShare);
+    if (layer.ok) layers.push(layer.value);
+    else problems.push(layer.problem);
+    before += set.shp.length;
+  }
+  if (layers.length === 0) return failed(problems[0]!, findings.all);
+  // One bad layer of an archive does not take the others with it.
+  for (const { kind: _, file: __, ...problem } of problems) {
+    findings.add({ ...problem, severity: "error", message: `left out: ${problem.message}` });
+  }
+  const others = isZip(input.bytes) ? zipNames(input.bytes).filter((n) => OTHER_DATA.test(n)) : [];
+  if (others.length > 0) {
+    findings.add({
+      code: "ZIP_ENTRIES_NOT_READ",
+      severity: "warning",
+      message: `beside shapefiles the archive holds ${others.length} file(s) of other formats, which are not read from it: ${others.slice(0, 5).join(", ")}`,
+      remedy: "Unpack the archive and give those files too, if they belong to the site.",
+    });
   }
   return done(layers, findings.all);
 }

@@ -24,6 +24,13 @@ const NAMES: Readonly<Record<number, string>> = {
   31: "MultiPatch",
 };
 
+/** Points, lines, polygons and multipoints, plain, with height or with measure; and null shapes. */
+export const READABLE_TYPES: ReadonlySet<number> = new Set(
+  Object.keys(NAMES)
+    .map(Number)
+    .filter((type) => type !== 31),
+);
+
 /** Name of a shape type, or its number. */
 export function shapeTypeName(type: number): string {
   return NAMES[type] ?? `type ${type}`;
@@ -80,7 +87,7 @@ function stateOf(view: DataView, offset: number, bytes: number, fileType: number
   if (bytes < 4) return { kind: "damaged", why: "it is empty" };
   const type = view.getInt32(offset, true);
   if (type === 0) return { kind: "null" };
-  if (type !== fileType) {
+  if (type !== fileType && !READABLE_TYPES.has(type)) {
     const why = `it is a ${shapeTypeName(type)} in a file of ${shapeTypeName(fileType)}s`;
     return { kind: "damaged", why };
   }
@@ -125,24 +132,32 @@ export function readStructure(bytes: Uint8Array): ShpStructure {
 }
 
 /**
- * A copy of the file in which damaged records are null shapes and records are numbered without
- * gaps, so that the reading library meets nothing that it must not trust.
+ * A copy of the file with the records of one kind, all others null shapes, numbered without gaps, so
+ * that the reading library meets nothing that it must not trust.
+ *
+ * @param type the shape type to write into header and records: how the library is to read them
  */
-export function soundCopy(bytes: Uint8Array, structure: ShpStructure): Uint8Array {
-  const sizes = structure.records.map((record) =>
-    record.state.kind === "sound" ? 8 + record.bytes : 12,
-  );
+export function soundCopy(
+  bytes: Uint8Array,
+  structure: ShpStructure,
+  type: number,
+  isOfKind: (record: ShpRecord) => boolean,
+): Uint8Array {
+  const kept = structure.records.map(isOfKind);
+  const sizes = structure.records.map((record, index) => (kept[index] ? 8 + record.bytes : 12));
   const total = sizes.reduce((sum, size) => sum + size, HEADER_BYTES);
   const copy = new Uint8Array(total);
   copy.set(bytes.subarray(0, HEADER_BYTES));
   const view = new DataView(copy.buffer);
   view.setInt32(24, total / 2);
+  view.setInt32(32, type, true);
   let at = HEADER_BYTES;
   for (const [index, record] of structure.records.entries()) {
     view.setInt32(at, index + 1);
-    if (record.state.kind === "sound") {
+    if (kept[index]) {
       view.setInt32(at + 4, record.bytes / 2);
       copy.set(bytes.subarray(record.offset, record.offset + record.bytes), at + 8);
+      view.setInt32(at + 8, type, true);
     } else {
       view.setInt32(at + 4, 2);
     }

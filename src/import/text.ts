@@ -24,6 +24,29 @@ export function decodeText(bytes: Uint8Array): DecodedText {
   }
 }
 
+/** Bytes looked at at a time, so that no long string is made only to be thrown away. */
+const STEP_BYTES = 65_536;
+
+function isUtf8(bytes: Uint8Array): boolean {
+  const decoder = new TextDecoder("utf-8", { fatal: true });
+  try {
+    for (let at = 0; at < bytes.length; at += STEP_BYTES) {
+      decoder.decode(bytes.subarray(at, at + STEP_BYTES), { stream: true });
+    }
+    decoder.decode();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** The text as UTF-8 without byte order mark; the same bytes where they are that already. */
+export function asUtf8(bytes: Uint8Array): Uint8Array {
+  const isMarked = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf;
+  const plain = isMarked ? bytes.subarray(3) : bytes;
+  return isUtf8(plain) ? plain : new TextEncoder().encode(decodeText(bytes).text);
+}
+
 /** The first characters, for telling formats apart. */
 export function headOf(bytes: Uint8Array, length = 2048): string {
   const start = bytes.subarray(0, length);

@@ -246,7 +246,7 @@ describe("bad KML", () => {
   it.each([
     ["NOT_XML", "lawn"],
     ["XML_BROKEN", "<kml><Document><Placemark></kml>"],
-    ["NOT_KML", '<gpx version="1.1"><wpt lat="1" lon="2"/></gpx>'],
+    ["NOT_KML", '<svg version="1.1"><rect/></svg>'],
     ["KML_NO_PLACEMARKS", "<kml><Document><name>View</name></Document></kml>"],
     ["FILE_IS_WEB_PAGE", "<html><body>no</body></html>"],
     [
