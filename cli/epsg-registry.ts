@@ -17,3 +17,9 @@ export const epsgRegistry: EpsgRegistry = (code) => {
     return undefined;
   }
 };
+
+/** All records at once, from the package's one large file: read only for systems without a code. */
+epsgRegistry.all = () => {
+  const path = require.resolve("epsg-index/all.json");
+  return Object.values(JSON.parse(readFileSync(path, "utf8")) as Record<string, EpsgRecord>);
+};

@@ -8,7 +8,7 @@ import { cautionsFor } from "./handover/cautions.ts";
 import { pricedTotal } from "./handover/prices.ts";
 import { quantitiesOf } from "./handover/quantities.ts";
 import { readInputs } from "./import/read-inputs.ts";
-import { stemOf } from "./import/reader.ts";
+import { type ReadProgress, stemOf } from "./import/reader.ts";
 import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
 import type { GridLayer, InputFile } from "./model/features.ts";
 import { done, type Finding, failed, type Outcome, type Problem } from "./model/finding.ts";
@@ -34,6 +34,8 @@ export interface InputOptions {
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   /** What else the user says of the site, as in a site file. */
   readonly rules?: SiteRules | undefined;
+  /** Called now and then while long inputs are read. */
+  readonly onProgress?: ((progress: ReadProgress) => void) | undefined;
   /** Looks up EPSG codes other than 4326, e.g. in the package `epsg-index`; none where left out. */
   readonly registry?: EpsgRegistry | undefined;
 }
@@ -97,7 +99,7 @@ export async function readSite(
   options: PlanOptions = {},
 ): Promise<Outcome<Site>> {
   await loadEngine();
-  const read = await readInputs(inputs);
+  const read = await readInputs(inputs, readOptions(options));
   if (!read.ok) return read;
   const placed = toSiteGrid(read.value, crsOptions(options));
   const findings = [...read.findings, ...placed.findings];
@@ -106,6 +108,14 @@ export async function readSite(
   if (!parts.ok) return failed(parts.problem, findings);
   const built = buildSite(parts.value);
   return { ...built, findings: distinct([...findings, ...built.findings]) };
+}
+
+function readOptions({ onProgress, rules }: InputOptions) {
+  return {
+    onProgress,
+    surveyCodes: rules?.surveyCodes,
+    chordToleranceM: rules?.repair?.chordM,
+  };
 }
 
 function crsOptions({ crs, crsByFile, registry }: InputOptions) {
@@ -172,7 +182,7 @@ export async function inspectInputs(
   options: PlanOptions = {},
 ): Promise<Outcome<Inspection>> {
   await loadEngine();
-  const read = await readInputs(inputs);
+  const read = await readInputs(inputs, readOptions(options));
   if (!read.ok) return read;
   const layers = read.value;
   const placed = toSiteGrid(layers, crsOptions(options));

@@ -19,6 +19,7 @@ export async function inspectCommand(args: readonly string[], given: SiteOptions
   const inputs = await openInputs(job.paths);
   const outcome = await inspectInputs(inputs, {
     ...job.options,
+    onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
     profile: chosen.profile,
     registry: epsgRegistry,
   });

@@ -22,6 +22,7 @@ export async function planCommand(args: readonly string[], given: SiteOptions): 
   terminal.progress("Planning");
   const outcome = await planInputs(inputs, {
     ...job.options,
+    onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
     profile: chosen.profile,
     registry: epsgRegistry,
   });

@@ -40,6 +40,8 @@ export interface ReadOptions extends Partial<ReadLimits> {
   readonly onProgress?: ((progress: ReadProgress) => void) | undefined;
   /** Code words of survey points in place of the usual ones, list by list. */
   readonly surveyCodes?: Partial<SurveyCodes> | undefined;
+  /** How far the chords of a curve may lie from it, metres; 0.001 where left out. */
+  readonly chordToleranceM?: number | undefined;
 }
 
 /** The reader whose mark the content bears, else the one of the file's ending. */
@@ -66,7 +68,7 @@ export async function readInputs(
   inputs: readonly InputFile[],
   options: ReadOptions = {},
 ): Promise<Outcome<readonly RawLayer[]>> {
-  const { onProgress, surveyCodes, ...given } = options;
+  const { onProgress, surveyCodes, chordToleranceM, ...given } = options;
   const limits: ReadLimits = { ...READ_LIMITS, ...given };
   const totalBytes = inputs.reduce((sum, input) => sum + input.bytes.length, 0);
   let bytesBefore = 0;
@@ -105,6 +107,7 @@ export async function readInputs(
       ...limits,
       onShare,
       ...(surveyCodes === undefined ? {} : { surveyCodes }),
+      ...(chordToleranceM === undefined ? {} : { chordToleranceM }),
     });
     for (const finding of outcome.findings) findings.push(finding);
     if (!outcome.ok) return failed(outcome.problem, findings);

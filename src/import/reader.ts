@@ -39,6 +39,8 @@ export interface ReadContext extends ReadLimits {
   readonly onShare?: (share: number) => void;
   /** Code words of survey points in place of the usual ones, list by list. */
   readonly surveyCodes?: Partial<SurveyCodes>;
+  /** How far the chords of a curve may lie from it, metres; `CHORD_TOLERANCE_M` where left out. */
+  readonly chordToleranceM?: number;
 }
 
 /** A file format that can be read. Adding one: a module, a line in READERS, a page, a fixture. */

@@ -82,6 +82,8 @@ export interface RepairTolerances {
   readonly lineGapM: number;
   /** A lawn farther than this from every other is a stray one. */
   readonly farM: number;
+  /** How far the chords of a curve (an arc, a circle) may lie from it. */
+  readonly chordM: number;
 }
 
 export const REPAIR_TOLERANCES: RepairTolerances = {
@@ -92,6 +94,7 @@ export const REPAIR_TOLERANCES: RepairTolerances = {
   sameShare: 0.98,
   lineGapM: 0.05,
   farM: 1000,
+  chordM: 0.001,
 };
 
 /** Everything that a user says of a site beside its files. */
@@ -107,6 +110,19 @@ export interface SiteRules {
   readonly setins?: SetinRules | undefined;
   readonly repair?: Partial<RepairTolerances> | undefined;
   readonly prices?: PriceList | undefined;
+  /** Code words of survey points in place of the usual ones, list by list. */
+  readonly surveyCodes?: SurveyCodeWords | undefined;
+}
+
+/** Lists of code words by what they do (docs/formats/survey-points.md), in lower case. */
+export interface SurveyCodeWords {
+  readonly start?: readonly string[];
+  readonly end?: readonly string[];
+  readonly close?: readonly string[];
+  readonly arc?: readonly string[];
+  readonly arcStart?: readonly string[];
+  readonly arcEnd?: readonly string[];
+  readonly points?: readonly string[];
 }
 
 /** What one piece of the price list counts. */

@@ -134,7 +134,23 @@ const repair = z.strictObject({
     .optional()
     .describe("Shared area over joint area from which two features are one, as a share"),
   line_gap_m: metres(0, 1, "Ends of lines at most this far apart meet").optional(),
+  chord_tolerance_m: metres(
+    0.0001,
+    0.1,
+    "Chords of a curve lie at most this far from it",
+  ).optional(),
   far_m: metres(10, 100_000, "A lawn farther than this from all others is a stray one").optional(),
+});
+
+const words = z.array(z.string().min(1).max(50)).max(1000).optional();
+const surveyCodes = z.strictObject({
+  start: words.describe("A new line begins at a point with one of these words behind its code"),
+  end: words.describe("The line ends at this point"),
+  close: words.describe("The line ends here and goes straight back to its first point"),
+  arc: words.describe("The point lies on an arc from the one before to the one after"),
+  arc_start: words.describe("An arc begins at this point"),
+  arc_end: words.describe("The arc ends at this point"),
+  points: words.describe("Codes whose points stay points"),
 });
 
 const prices = z.strictObject({
@@ -174,6 +190,9 @@ export const siteFileSchema = z.strictObject({
   outlet: spots.optional().describe("Where an outdoor socket is"),
   setin_m: setinRules.optional().describe("Set-ins over those of the profile"),
   repair: repair.optional().describe("How far repairs may go, see docs/repair.md"),
+  survey_codes: surveyCodes
+    .optional()
+    .describe("Code words of survey points in place of the usual ones, list by list"),
   prices: prices.optional().describe("Prices, for a total in the summary"),
   json: z.boolean().optional().describe("As --json"),
   quiet: z.boolean().optional().describe("As --quiet"),

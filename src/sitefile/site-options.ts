@@ -8,6 +8,7 @@ import type {
   RepairTolerances,
   SiteRules,
   Spot,
+  SurveyCodeWords,
 } from "../model/site-rules.ts";
 import { parseCrsText } from "./crs-text.ts";
 import type { SiteFile } from "./site-file.ts";
@@ -59,7 +60,7 @@ function withCrs(crs: string | number | undefined): { crs?: number | string } {
 }
 
 function rulesOf(said: SiteFile, file: string): SiteRules {
-  const { lawns, roles, edges, station, outlet, setin_m, repair, prices } = said;
+  const { lawns, roles, edges, station, outlet, setin_m, repair, prices, survey_codes } = said;
   return {
     file,
     rules: roles?.map(({ layer, geometry, role, set, ...test }) => ({
@@ -79,6 +80,7 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
       things: setin_m.things,
     },
     repair: repair && tolerancesOf(repair),
+    surveyCodes: survey_codes && wordsOf(survey_codes),
     prices: prices && {
       currency: prices.currency,
       taxRate: prices.tax_rate ?? 0,
@@ -145,7 +147,16 @@ function tolerancesOf(repair: NonNullable<SiteFile["repair"]>): Partial<RepairTo
     sameShare: repair.same_share,
     lineGapM: repair.line_gap_m,
     farM: repair.far_m,
+    chordM: repair.chord_tolerance_m,
   });
+}
+
+function wordsOf(said: NonNullable<SiteFile["survey_codes"]>): SurveyCodeWords {
+  const { arc_start: arcStart, arc_end: arcEnd, ...same } = said;
+  const lists = withoutNothing({ ...same, arcStart, arcEnd });
+  return Object.fromEntries(
+    Object.entries(lists).map(([list, words]) => [list, words.map((word) => word.toLowerCase())]),
+  );
 }
 
 /** What the command line says; all may be left out. */

@@ -273,6 +273,37 @@ describe("rules", () => {
   });
 });
 
+describe("survey points", () => {
+  it("are read by the code words and the chord tolerance of the site file", async () => {
+    // A half disc of radius 10 m on a rectangle of 20 m × 10 m; the words are this crew's own.
+    const rows = [
+      ["LAWN NEW", 0, 0],
+      ["LAWN", 20, 0],
+      ["LAWN BOW", 20, 10],
+      ["LAWN", 10, 20],
+      ["LAWN UNBOW", 0, 10],
+      ["LAWN SHUT", 0, 5],
+    ].map(([code, e, n], i) => `${i + 1},${500_000 + Number(e)},${5_500_000 + Number(n)},${code}`);
+    await writeFile(join(cwd, "points.csv"), ["number,easting,northing,code", ...rows].join("\n"));
+    await site({
+      inputs: [{ file: "points.csv", crs: "EPSG:32632" }],
+      survey_codes: { start: ["new"], close: ["SHUT"], arc_start: ["BOW"], arc_end: ["UNBOW"] },
+      repair: { chord_tolerance_m: 0.02 },
+    });
+    const ran = await plan("pegline.json");
+    expect(ran.code).toBe(0);
+    const chords = ran.json().findings.find((one: Json) => one.code === "CURVES_AS_CHORDS");
+    expect(chords.message).toContain("20 mm");
+    // UTM's scale on its central meridian is 0.9996: a grid metre is 1/0.9996 m.
+    const area = (200 + 50 * Math.PI) / 0.9996 ** 2;
+    const found = ran.json().site.area_m2;
+    // Chords of 20 mm sagitta take at most two thirds of it along the arc.
+    expect(found).toBeLessThan(area);
+    expect(found).toBeGreaterThan(area - (2 / 3) * 0.02 * Math.PI * 10 - 0.01);
+    expect(found).toBeLessThan(area - 0.05);
+  });
+});
+
 describe("a site file that is wrong exits 2 with line and path, and writes nothing", () => {
   it.each([
     ["a wrong key", '{\n"inputs": ["a.geojson"],\n"lawn": "all"\n}', "SITE_FILE_INVALID", 3],

@@ -1,7 +1,7 @@
 import type { InputFile, RawLayer } from "../../model/features.ts";
 import { done, failed, type Outcome } from "../../model/finding.ts";
 import { CHORD_TOLERANCE_M } from "../chords.ts";
-import { FindingList, inputProblem, type Reader } from "../reader.ts";
+import { FindingList, inputProblem, type ReadContext, type Reader } from "../reader.ts";
 import { decodeText, headOf } from "../text.ts";
 import { drawingUnit } from "./drawing-units.ts";
 import { expandBlocks, SHAPES_MAX } from "./expand-blocks.ts";
@@ -12,7 +12,7 @@ import { reportDrawing } from "./report.ts";
 
 const REMEDY = "Save the drawing again as DXF (text form) from the program that made it.";
 
-async function readDxf(input: InputFile): Promise<Outcome<RawLayer[]>> {
+async function readDxf(input: InputFile, context: ReadContext): Promise<Outcome<RawLayer[]>> {
   const file = input.name;
   const fail = (code: string, message: string, remedy = REMEDY) =>
     failed<RawLayer[]>(inputProblem(file, code, message, remedy));
@@ -37,7 +37,8 @@ async function readDxf(input: InputFile): Promise<Outcome<RawLayer[]>> {
     return fail("DXF_BROKEN", `the drawing cannot be read (${why})`);
   }
   const unit = drawingUnit(drawing.header);
-  const expanded = expandBlocks(drawing, CHORD_TOLERANCE_M / (unit?.metres ?? 1));
+  const chordToleranceM = context.chordToleranceM ?? CHORD_TOLERANCE_M;
+  const expanded = expandBlocks(drawing, chordToleranceM / (unit?.metres ?? 1));
   if (expanded.tooMany) {
     return fail(
       "DXF_TOO_MANY_SHAPES",
@@ -46,7 +47,7 @@ async function readDxf(input: InputFile): Promise<Outcome<RawLayer[]>> {
     );
   }
   const findings = new FindingList(file);
-  reportDrawing(drawing, expanded, groups.notRead, unit, findings);
+  reportDrawing(drawing, expanded, groups.notRead, unit, chordToleranceM, findings);
   if (expanded.pieces.length === 0) {
     return failed(
       inputProblem(

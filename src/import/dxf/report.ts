@@ -1,4 +1,3 @@
-import { CHORD_TOLERANCE_M } from "../chords.ts";
 import type { FindingList } from "../reader.ts";
 import type { Expanded } from "./expand-blocks.ts";
 import type { Drawing } from "./parse-drawing.ts";
@@ -13,6 +12,7 @@ export function reportDrawing(
   expanded: Expanded,
   notRead: ReadonlyMap<string, number>,
   unit: { name: string; metres: number } | undefined,
+  chordToleranceM: number,
   findings: FindingList,
 ): void {
   if (unit === undefined) {
@@ -29,7 +29,7 @@ export function reportDrawing(
     findings.add({
       code: "CURVES_AS_CHORDS",
       severity: "info",
-      message: `${curves} arc(s), circle(s) and other curves are read as chords, none farther than ${CHORD_TOLERANCE_M * 1000} mm from the curve`,
+      message: `${curves} arc(s), circle(s) and other curves are read as chords, none farther than ${Number((chordToleranceM * 1000).toFixed(3))} mm from the curve`,
       remedy: "Nothing to do.",
     });
   }

@@ -44,7 +44,11 @@ interface Drawn {
   readonly arcsLost: number;
 }
 
-function featuresOf(strings: readonly SurveyString[], scale: readonly [number, number]): Drawn {
+function featuresOf(
+  strings: readonly SurveyString[],
+  scale: readonly [number, number],
+  chordToleranceM: number,
+): Drawn {
   let [arcs, arcsLost] = [0, 0];
   const features = strings.map((string, index): RawFeature => {
     const hasHeights = string.points.every((point) => point.hasHeight);
@@ -54,7 +58,7 @@ function featuresOf(strings: readonly SurveyString[], scale: readonly [number, n
       const [coordinates] = positionsOf([string.points[0]!.at], hasHeights);
       return { number, geometry: { type: "Point", coordinates: coordinates! }, properties };
     }
-    const drawn = drawString(string, scale, CHORD_TOLERANCE_M);
+    const drawn = drawString(string, scale, chordToleranceM);
     arcs += drawn.arcs;
     arcsLost += drawn.arcsLost;
     const coordinates = positionsOf(drawn.positions, hasHeights);
@@ -99,6 +103,7 @@ async function readSurvey(input: InputFile, context: ReadContext): Promise<Outco
     );
   }
   const { isDegrees, unitM } = table.columns;
+  const chordToleranceM = context.chordToleranceM ?? CHORD_TOLERANCE_M;
   const strings = stringsOf(points, new Set(codes.points.map((word) => word.toLowerCase())));
   const byLayer = new Map<string, SurveyString[]>();
   const names = new Map<string, string>();
@@ -113,7 +118,7 @@ async function readSurvey(input: InputFile, context: ReadContext): Promise<Outco
     : { kind: "none" };
   let [arcs, arcsLost] = [0, 0];
   const layers = [...byLayer].map(([key, held]): RawLayer => {
-    const drawn = featuresOf(held, scaleOf(points, isDegrees, unitM));
+    const drawn = featuresOf(held, scaleOf(points, isDegrees, unitM), chordToleranceM);
     arcs += drawn.arcs;
     arcsLost += drawn.arcsLost;
     const { features } = drawn;
@@ -126,16 +131,21 @@ async function readSurvey(input: InputFile, context: ReadContext): Promise<Outco
       ...(unitM === undefined || isDegrees ? {} : { unitM }),
     };
   });
-  reportArcs(arcs, arcsLost, findings);
+  reportArcs(arcs, arcsLost, chordToleranceM, findings);
   return done(layers, findings.all);
 }
 
-function reportArcs(arcs: number, arcsLost: number, findings: FindingList): void {
+function reportArcs(
+  arcs: number,
+  arcsLost: number,
+  chordToleranceM: number,
+  findings: FindingList,
+): void {
   if (arcs > 0) {
     findings.add({
       code: "CURVES_AS_CHORDS",
       severity: "info",
-      message: `${arcs} arc(s) are read as chords, none farther than ${CHORD_TOLERANCE_M * 1000} mm from the arc`,
+      message: `${arcs} arc(s) are read as chords, none farther than ${Number((chordToleranceM * 1000).toFixed(3))} mm from the arc`,
       remedy: "Nothing to do.",
     });
   }
