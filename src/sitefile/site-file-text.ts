@@ -124,7 +124,8 @@ function layerText({ file }: DraftInput, layer: DraftLayer, isAlone: boolean): s
   }
   const commonest = names.sort((a, b) => roles[b]! - roles[a]!)[0] ?? "lawn";
   const rule = `{ "layer": ${quoted(name)}, "role": "${commonest}" },`;
-  lines.push(isPlain && isAlone ? rule : `// ${rule}`);
+  const fitsRule = name !== "" && name.length <= 1000;
+  lines.push(isPlain && isAlone && fitsRule ? rule : `// ${rule}`);
   return lines.map((line) => `    ${line}`).join("\n");
 }
 
