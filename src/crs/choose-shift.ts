@@ -1,5 +1,7 @@
 import type { Finding } from "../model/finding.ts";
-import { datumShiftOf } from "./datum-shifts.ts";
+import type { LonLat } from "../model/geometry.ts";
+import { areaShiftOf } from "./area-shifts.ts";
+import { type DatumShift, datumShiftOf } from "./datum-shifts.ts";
 import type { Projection } from "./projection.ts";
 import type { EpsgRecord } from "./registry.ts";
 import { isWkt, wktName } from "./wkt.ts";
@@ -29,27 +31,79 @@ export interface ShiftQuestion {
   /** WKT that names the datum, where the definition itself is a PROJ string made from it. */
   readonly wkt?: string | undefined;
   readonly record?: EpsgRecord;
+  /** Where the coordinates lie, degrees: the shift is chosen for that place. */
+  readonly place?: LonLat;
+}
+
+/** Accuracy where a shift is used outside the area that it was made for, metres: an estimate. */
+const OUTSIDE_ACCURACY_M = 200;
+
+/** A datum counted from another meridian, such as `NTF (Paris)`, is the same on the ground. */
+function fromGreenwich(name: string | undefined): string | undefined {
+  return name?.replace(
+    /[ _]\(?(?:Paris|Ferro|Oslo|Jakarta|Lisbon|Bern|Brussels|Bogota|Rome|Stockholm|Athens|Madrid)\)?$/i,
+    "",
+  );
+}
+
+/** The published shift of the datum: the one made for the place where that is known, else the usual one. */
+function publishedShift(
+  names: readonly (string | undefined)[],
+  place: LonLat | undefined,
+): DatumShift | undefined {
+  const usual = datumShiftOf(names);
+  const local = place && areaShiftOf(usual?.names ?? names, place);
+  if (local !== "none") return local ?? usual;
+  return (
+    usual && {
+      ...usual,
+      accuracyM: Math.max(OUTSIDE_ACCURACY_M, usual.accuracyM),
+      source: `${usual.source}, which is made for another area`,
+    }
+  );
+}
+
+/** Realisations of NAD83 that lie a metre or two from WGS 84, by EPSG's and ESRI's names. */
+const NAD83_REALISATION =
+  /NAD83\((?:HARN|CSRS|NSRS2007|2011|FBN|CORS96|PA11|MA11)|(?:NAD|North_American)_1983_(?:HARN|CSRS|NSRS2007|2011|FBN|CORS96|PA11|MA11)/i;
+
+/** For datums that are taken as WGS 84: none, unless it is known to lie beside it. */
+function takenAsWgs84(name: string, wkt: string): ChosenShift {
+  if (!NAD83_REALISATION.test(`${name} ${wkt}`)) return { accuracyM: 0 };
+  return {
+    accuracyM: 2,
+    finding: {
+      code: "CRS_TAKEN_AS_WGS84",
+      severity: "info",
+      message: `the datum of ${name} is taken as WGS 84, from which it is about 1 to 2 m away. ${SHAPE_SAFE}`,
+      remedy: "Nothing to do, unless the result is laid over maps in WGS 84.",
+    },
+  };
 }
 
 /** The datum shift to use: the published one of the datum, else the definition's own, else none. */
 export function chooseShift(question: ShiftQuestion): ChosenShift {
   const { projection, name, definition, record } = question;
   const wkt = question.wkt ?? (isWkt(definition) ? definition : (record?.wkt ?? ""));
-  const published = datumShiftOf([
+  const named = [
     wktName(wkt, "DATUM"),
     wktName(wkt, "GEOGCS", "GEOGCRS", "BASEGEOGCRS"),
     record?.name.split(" / ")[0],
     /\+datum=(\S+)/.exec(definition)?.[1],
-  ]);
+  ];
+  const published = publishedShift([...named, ...named.map(fromGreenwich)], question.place);
   // A file's own numbers are meant for it; those of the register lack signs and units in places.
   const isOwn = record === undefined && /towgs84/i.test(definition);
   const used = isOwn ? undefined : published;
   if (used === undefined && isModernFigure(projection)) {
     const own = isOwn ? projection.definedShift : undefined;
     const isNull = own === undefined || own.every((value) => value === 0);
-    return isNull ? { accuracyM: 0 } : { toWgs84: own, accuracyM: 1 };
+    return isNull ? takenAsWgs84(name, wkt) : { toWgs84: own, accuracyM: 1 };
   }
-  const toWgs84 = used?.toWgs84 ?? projection.definedShift;
+  // The register writes a shift of naught where it knows none.
+  const defined = projection.definedShift;
+  const isBlank = !isOwn && defined?.every((value) => value === 0) === true;
+  const toWgs84 = used?.toWgs84 ?? (isBlank ? undefined : defined);
   if (toWgs84 === undefined) {
     return {
       accuracyM: 500,

@@ -4,24 +4,25 @@ import type { LonLat, PointM } from "../model/geometry.ts";
 type Nested = Position | Nested[];
 type Change = (x: number, y: number) => readonly [number, number];
 
-function changed(nested: Nested, change: Change): Nested {
+function changed(nested: Nested, change: Change, heightM: number): Nested {
   if (nested.length === 0) return nested;
   if (typeof nested[0] !== "number")
-    return (nested as Nested[]).map((part) => changed(part, change));
+    return (nested as Nested[]).map((part) => changed(part, change, heightM));
   const position = nested as Position;
   const [x, y] = change(position[0]!, position[1]!);
-  return position.length > 2 ? [x, y, ...position.slice(2)] : [x, y];
+  if (position.length <= 2) return [x, y];
+  return [x, y, position[2]! * heightM, ...position.slice(3)];
 }
 
-/** A copy of the geometry with x and y of every position changed; heights are kept as they are. */
-export function mapGeometry(geometry: Geometry, change: Change): Geometry {
+/** A copy of the geometry with x and y of every position changed, and heights times a factor. */
+export function mapGeometry(geometry: Geometry, change: Change, heightM = 1): Geometry {
   if (geometry.type === "GeometryCollection") {
     return {
       ...geometry,
-      geometries: geometry.geometries.map((part) => mapGeometry(part, change)),
+      geometries: geometry.geometries.map((part) => mapGeometry(part, change, heightM)),
     };
   }
-  const coordinates = changed(geometry.coordinates as Nested, change);
+  const coordinates = changed(geometry.coordinates as Nested, change, heightM);
   return { type: geometry.type, coordinates } as Geometry;
 }
 

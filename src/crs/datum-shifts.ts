@@ -7,10 +7,12 @@ export interface DatumShift {
   readonly accuracyM: number;
   /** Which transformation it is, e.g. `EPSG transformation 1314`. */
   readonly source: string;
+  /** All names of the datum. */
+  readonly names?: readonly string[];
 }
 
 /** Comparable form of a datum name: no case, no punctuation, no leading `D_` or `GCS_`. */
-function plain(name: string): string {
+export function plainDatumName(name: string): string {
   return name
     .toLowerCase()
     .replace(/^(d|gcs)_/, "")
@@ -29,8 +31,9 @@ function table(): Map<string, DatumShift> {
       toWgs84,
       accuracyM: Math.max(1, accuracyM),
       source: `EPSG transformation ${code}`,
+      names: names.split("|"),
     };
-    for (const name of names.split("|")) byName.set(plain(name), shift);
+    for (const name of shift.names) byName.set(plainDatumName(name), shift);
   }
   return byName;
 }
@@ -38,7 +41,7 @@ function table(): Map<string, DatumShift> {
 /** The published shift of a datum, by the first of these names that is known. */
 export function datumShiftOf(names: readonly (string | undefined)[]): DatumShift | undefined {
   for (const name of names) {
-    const shift = name === undefined ? undefined : table().get(plain(name));
+    const shift = name === undefined ? undefined : table().get(plainDatumName(name));
     if (shift !== undefined) return shift;
   }
   return undefined;

@@ -1,6 +1,8 @@
 /** What the offline register knows of one EPSG code (the record form of the package `epsg-index`). */
 export interface EpsgRecord {
   readonly code: string;
+  /** `CRS-PROJCRS`, `CRS-GEOGCRS`, `CRS-COMPOUNDCRS` and so on. */
+  readonly kind?: string;
   readonly name: string;
   /** PROJ string; null for kinds that PROJ 4 could not say. */
   readonly proj4: string | null;
@@ -13,4 +15,8 @@ export interface EpsgRecord {
 }
 
 /** Looks up an EPSG code; undefined where there is none. */
-export type EpsgRegistry = (code: number) => EpsgRecord | undefined;
+export interface EpsgRegistry {
+  (code: number): EpsgRecord | undefined;
+  /** Every record, to find the area of use of a system without a code; may be left out. */
+  all?: () => Iterable<EpsgRecord>;
+}

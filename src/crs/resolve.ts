@@ -1,19 +1,11 @@
 import type { CrsDeclaration } from "../model/features.ts";
-import { done, failed, type Outcome } from "../model/finding.ts";
-import { chooseShift } from "./choose-shift.ts";
-import { helmertToWgs84, type Projection, parseProjection } from "./projection.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import { buildCrs, type XY } from "./build-crs.ts";
+import { areaLike } from "./match-register.ts";
 import type { EpsgRecord, EpsgRegistry } from "./registry.ts";
 import type { SourceCrs } from "./source-crs.ts";
-import {
-  horizontalWkt,
-  isWkt,
-  withSwissMercator,
-  wktEpsgCode,
-  wktName,
-  wktRadiansPerUnit,
-} from "./wkt.ts";
-
-const DEGREE_RAD = Math.PI / 180;
+import { horizontalWkt, isWkt, wktEpsgCode, wktName } from "./wkt.ts";
+import { wktToProj } from "./wkt-to-proj.ts";
 
 /** WGS 84 itself, longitude first. */
 const WGS84: SourceCrs = {
@@ -40,46 +32,80 @@ function problem<T>(code: string, message: string, remedy = REMEDY): Outcome<T> 
  * Accuracy: projections as proj4 computes them (well below 1 mm for the usual ones, see docs/crs.md);
  * datum shifts by seven or three parameters, with a finding that states their accuracy where the
  * datum is not WGS 84 or one within a metre or two of it (ETRS89, NAD83, GDA, NZGD2000…), which are
- * taken as WGS 84. Fails with kind `input` where there is no CRS or it cannot be understood.
+ * taken as WGS 84. Of a datum's several published shifts the one for the place of `at` is taken, a pair
+ * of the coordinates in question. Fails with kind `input` where there is no CRS or it cannot be understood.
  */
 export function resolveCrs(
   declaration: CrsDeclaration,
   registry: EpsgRegistry,
+  at?: XY,
 ): Outcome<SourceCrs> {
   switch (declaration.kind) {
     case "wgs84":
       return done(WGS84);
     case "epsg":
-      return resolveEpsg(declaration.code, registry);
+      return resolveEpsg(declaration.code, registry, at);
     case "definition":
-      return resolveDefinition(declaration.text, registry);
+      return resolveDefinition(declaration.text, registry, at);
     case "none":
       return problem("CRS_MISSING", "nothing says which coordinate reference system it is in");
   }
 }
 
-function resolveEpsg(code: number, registry: EpsgRegistry): Outcome<SourceCrs> {
+function resolveEpsg(code: number, registry: EpsgRegistry, at?: XY): Outcome<SourceCrs> {
   if (code === 4326) return done(WGS84);
   const record = registry(code);
   if (record === undefined) {
     return problem("CRS_UNKNOWN", `EPSG:${code} is not in the register of the EPSG dataset`);
   }
-  // Compound systems and heights: the horizontal part is what counts here.
-  const definition = record.proj4 ?? (record.wkt === null ? undefined : horizontalWkt(record.wkt));
-  if (definition === undefined || /\+proj=geocent/.test(definition)) {
+  const name = `EPSG:${code} ${record.name}`;
+  if (/PROJCRS/.test(record.kind ?? "") && record.proj4 === null) {
+    const read = record.wkt === null ? undefined : wktToProj(record.wkt);
+    const method = read !== undefined && "methodMissing" in read ? ` ${read.methodMissing}` : "";
     return problem(
-      "CRS_NOT_FLAT",
-      `EPSG:${code} (${record.name}) is no system of plane or lon/lat coordinates`,
+      "CRS_METHOD_MISSING",
+      `${name} is in a projection that is not known here${method}`,
+      "Reproject the file to WGS 84 (EPSG:4326) first.",
     );
   }
-  return build(`EPSG:${code} ${record.name}`, definition, record);
+  const definition = record.proj4 ?? (record.wkt === null ? undefined : projOf(record.wkt));
+  if (definition === undefined || /\+proj=geocent/.test(definition)) {
+    return problem("CRS_NOT_FLAT", `${name} is no system of plane or lon/lat coordinates`);
+  }
+  // Coordinates under a geographic system of grads are grads; the register's string speaks of degrees.
+  const degreesPerUnit = record.unit === "grad" && /\+proj=longlat/.test(definition) ? 0.9 : 1;
+  const built = buildCrs({ name, definition, at, record, degreesPerUnit });
+  const isMore = /COMPOUND|GEOG3D/.test(record.kind ?? "");
+  return isMore ? withFinding(built, horizontalOnly(name)) : built;
 }
 
-function resolveDefinition(text: string, registry: EpsgRegistry): Outcome<SourceCrs> {
+/** The PROJ string for the horizontal part of the register's WKT. */
+function projOf(wkt: string): string | undefined {
+  const read = wktToProj(horizontalWkt(wkt) ?? "");
+  return read !== undefined && "definition" in read ? read.definition : undefined;
+}
+
+function withFinding(outcome: Outcome<SourceCrs>, finding: Finding): Outcome<SourceCrs> {
+  return { ...outcome, findings: [...outcome.findings, finding] };
+}
+
+function horizontalOnly(name: string): Finding {
+  return {
+    code: "CRS_HORIZONTAL_PART",
+    severity: "info",
+    message: `${name} holds heights too: its horizontal part is used, and heights are kept as they are`,
+    remedy: "Nothing to do.",
+  };
+}
+
+function resolveDefinition(text: string, registry: EpsgRegistry, at?: XY): Outcome<SourceCrs> {
   const trimmed = text.replace(/^\uFEFF/, "").trim();
   const code = /^EPSG:(\d+)$/i.exec(trimmed)?.[1];
-  if (code !== undefined) return resolveEpsg(Number(code), registry);
-  if (trimmed.startsWith("+")) return build(trimmed, trimmed);
+  if (code !== undefined) return resolveEpsg(Number(code), registry, at);
+  if (trimmed.startsWith("+")) {
+    const area = areaLike(registry, trimmed, trimmed);
+    return buildCrs({ name: trimmed, definition: trimmed, at, area });
+  }
   if (!isWkt(trimmed)) {
     return problem(
       "CRS_NOT_UNDERSTOOD",
@@ -93,76 +119,37 @@ function resolveDefinition(text: string, registry: EpsgRegistry): Outcome<Source
       "its coordinate reference system is a local one, without a place on earth",
     );
   }
-  const unit = wktRadiansPerUnit(horizontal);
-  if (unit !== undefined && Math.abs(unit / DEGREE_RAD - 1) > 1e-6) {
-    return problem(
-      "CRS_ANGLE_UNIT",
-      "its coordinate reference system counts angles in another unit than degrees (grads)",
-    );
-  }
-  const epsg = wktEpsgCode(horizontal);
-  const record = epsg === undefined ? undefined : registry(epsg);
-  const name = wktName(horizontal, "\\w+") ?? "unnamed";
-  if (record !== undefined && record.proj4 !== null && !/towgs84/i.test(horizontal)) {
-    return resolveEpsg(Number(record.code), registry);
-  }
-  const definition = withSwissMercator(horizontal);
-  if (definition === undefined) {
-    return problem(
-      "CRS_NOT_UNDERSTOOD",
-      `the oblique projection of ${name} cannot be read from this form of WKT`,
-    );
-  }
-  return build(epsg === undefined ? name : `EPSG:${epsg} ${name}`, definition, record, horizontal);
+  const outcome = resolveHorizontal(horizontal, registry, at);
+  const isMore = /\b(COMPD_?CS|COMPOUNDCRS|VERTCS|VERTCRS|CS\s*\[\s*ellipsoidal\s*,\s*3)/i.test(
+    trimmed,
+  );
+  const name = outcome.ok ? outcome.value.name : "";
+  return isMore && outcome.ok ? withFinding(outcome, horizontalOnly(name)) : outcome;
 }
 
-function unitName(projection: Projection): string {
-  if (projection.isDegrees) return "degree";
-  const { metresPerUnit } = projection;
-  const known: readonly [string, number][] = [
-    ["metre", 1],
-    ["US survey foot", 1200 / 3937],
-    ["foot", 0.3048],
-    ["kilometre", 1000],
-  ];
-  const match = known.find(([, metres]) => Math.abs(metresPerUnit / metres - 1) < 1e-8);
-  return match?.[0] ?? `${metresPerUnit} m`;
-}
-
-function build(
-  name: string,
-  definition: string,
-  record?: EpsgRecord,
-  wkt?: string,
-): Outcome<SourceCrs> {
-  let projection: Projection;
-  try {
-    projection = parseProjection(definition);
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+function resolveHorizontal(wkt: string, registry: EpsgRegistry, at?: XY): Outcome<SourceCrs> {
+  const epsg = wktEpsgCode(wkt);
+  const record: EpsgRecord | undefined = epsg === undefined ? undefined : registry(epsg);
+  if (record !== undefined && record.proj4 !== null && !/towgs84/i.test(wkt)) {
+    return resolveEpsg(Number(record.code), registry, at);
+  }
+  const own = wktName(wkt, "\\w+") ?? "unnamed";
+  const name = epsg === undefined ? own : `EPSG:${epsg} ${own}`;
+  const read = wktToProj(wkt);
+  if (read === undefined) {
     return problem(
       "CRS_NOT_UNDERSTOOD",
-      `the coordinate reference system ${name} cannot be used (${why.slice(0, 120)})`,
-      "Reproject the file to WGS 84 (EPSG:4326) first, or pass --crs EPSG:N.",
+      `the definition of ${name} is broken or lacks its ellipsoid`,
     );
   }
-  const shift = chooseShift({ projection, name, definition, wkt, ...(record && { record }) });
-  const { toOwnDegrees } = projection;
-  const helmert =
-    shift.toWgs84 && helmertToWgs84(projection.semiMajorM, projection.semiMinorM, shift.toWgs84);
-  const [north, west, south, east] = record?.bbox ?? [];
-  const crs: SourceCrs = {
-    name,
-    ...(record === undefined ? {} : { epsg: Number(record.code) }),
-    definition,
-    isDegrees: projection.isDegrees,
-    unitName: unitName(projection),
-    metresPerUnit: projection.metresPerUnit,
-    accuracyM: shift.accuracyM,
-    ...(east === undefined
-      ? {}
-      : { areaOfUse: { west: west!, south: south!, east, north: north! } }),
-    toWgs84: helmert ? (x, y) => helmert(toOwnDegrees(x, y)) : toOwnDegrees,
-  };
-  return done(crs, shift.finding === undefined ? [] : [shift.finding]);
+  if ("methodMissing" in read) {
+    return problem(
+      "CRS_METHOD_MISSING",
+      `${name} is in the projection ${read.methodMissing || "(not named)"}, which is not known here`,
+      "Reproject the file to WGS 84 (EPSG:4326) first.",
+    );
+  }
+  const { definition, degreesPerUnit } = read;
+  const area = record === undefined ? areaLike(registry, definition, own) : undefined;
+  return buildCrs({ name, definition, at, record, wkt, degreesPerUnit, area });
 }

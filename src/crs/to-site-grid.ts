@@ -4,7 +4,15 @@ import type { LonLat } from "../model/geometry.ts";
 import type { SiteGrid } from "../model/site.ts";
 import { chooseDeclarations, type RangedLayer } from "./choose.ts";
 import { forEachXY, mapGeometry } from "./convert.ts";
-import { fitsDegrees, missingCrsProblem, notDegreesProblem, rangeOf } from "./plausible.ts";
+import { interpret } from "./interpret.ts";
+import { isNear } from "./place.ts";
+import {
+  fitsDegrees,
+  missingCrsProblem,
+  notDegreesProblem,
+  type RawRange,
+  rangeOf,
+} from "./plausible.ts";
 import type { EpsgRegistry } from "./registry.ts";
 import { resolveCrs } from "./resolve.ts";
 import { extentOf, type LonLatExtent, makeSiteGrid } from "./site-grid.ts";
@@ -36,11 +44,12 @@ class Resolver {
     this.#registry = registry;
   }
 
-  resolve(declaration: CrsDeclaration, layer: RawLayer): Outcome<SourceCrs> {
+  resolve(declaration: CrsDeclaration, layer: RawLayer, range?: RawRange): Outcome<SourceCrs> {
     const key = JSON.stringify({ ...declaration, from: "" });
     const known = this.#known.get(key);
     if (known !== undefined) return known;
-    const outcome = resolveCrs(declaration, this.#registry);
+    const at = range && ([(range.minX + range.maxX) / 2, (range.minY + range.maxY) / 2] as const);
+    const outcome = resolveCrs(declaration, this.#registry, at);
     for (const finding of outcome.findings) {
       this.findings.push({ file: layer.file, layer: layer.layer, ...finding });
     }
@@ -50,6 +59,7 @@ class Resolver {
 }
 
 interface Resolved {
+  /** Its coordinates in the system's own unit and order. */
   readonly layer: RawLayer;
   readonly crs: SourceCrs;
   readonly from: string;
@@ -73,12 +83,29 @@ function resolveLayer(
       : undefined;
   }
   if (declaration.kind === "none") return missingCrsProblem(layer, range);
-  const outcome = resolver.resolve(declaration, layer);
+  const outcome = resolver.resolve(declaration, layer, range);
   if (!outcome.ok) return { file: layer.file, layer: layer.layer, ...outcome.problem };
   if (outcome.value.isDegrees && !fitsDegrees(range)) {
     return notDegreesProblem(layer, range, outcome.value.name);
   }
-  return { layer, crs: outcome.value, from: fromOf(declaration) };
+  const crs = outcome.value;
+  const { factor, swapped, finding } = interpret(layer, range, crs);
+  if (finding !== undefined) resolver.findings.push(finding);
+  return { layer: reread(layer, factor, swapped), crs, from: fromOf(declaration) };
+}
+
+/** The layer with its numbers scaled and turned round; heights in metres where the file has a unit. */
+function reread(layer: RawLayer, factor: number, swapped: boolean): RawLayer {
+  const heightM = layer.unitM ?? 1;
+  if (factor === 1 && !swapped && heightM === 1) return layer;
+  const change = (x: number, y: number): readonly [number, number] =>
+    swapped ? [y * factor, x * factor] : [x * factor, y * factor];
+  const features = layer.features.map((feature) =>
+    feature.geometry === null
+      ? feature
+      : { ...feature, geometry: mapGeometry(feature.geometry, change, heightM) },
+  );
+  return { ...layer, features };
 }
 
 function isProblem(value: Resolved | Problem): value is Problem {
@@ -134,7 +161,7 @@ function outsideFindings(
   const findings: Finding[] = [];
   for (const { layer, crs } of resolved) {
     const area = crs.areaOfUse;
-    if (area === undefined || area.west > area.east) continue;
+    if (area === undefined) continue;
     const outside = placed.find(
       ({ layer: owner, extent }) => owner === layer && isOutside(extent, area),
     );
@@ -153,13 +180,10 @@ function outsideFindings(
   return findings;
 }
 
-function isOutside(extent: LonLatExtent, area: LonLatExtent): boolean {
-  return (
-    extent.west > area.east + 1 ||
-    extent.east < area.west - 1 ||
-    extent.south > area.north + 1 ||
-    extent.north < area.south - 1
-  );
+/** Whether no corner of a feature lies near the area. */
+function isOutside({ west, south, east, north }: LonLatExtent, area: LonLatExtent): boolean {
+  const isWest = isNear([west, south], area) || isNear([west, north], area);
+  return !isWest && !isNear([east, south], area) && !isNear([east, north], area);
 }
 
 /**
