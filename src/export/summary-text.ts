@@ -52,6 +52,11 @@ function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] 
   const spare = `${(100 * pegs.spare_share).toFixed(0)} % spare`;
   return [
     `wire    ${metres(totals.wire_to_buy_m)}, of which ${metres(totals.wire_m)} is laid; the rest is slack and spare ends`,
+    ...(totals.bound_gap > 0
+      ? [
+          `        at most ${(100 * totals.bound_gap).toFixed(1)} % above the least that paired runs between these loops allow`,
+        ]
+      : []),
     `reels   ${totals.reels} of ${wire.reel_m} m${totals.joints > 0 ? `, ${totals.joints} sealed coupler${totals.joints > 1 ? "s" : ""}` : ""}`,
     `pegs    ${totals.pegs_to_buy}, of which ${totals.pegs} are set (${spare})`,
   ];

@@ -13,6 +13,8 @@ export type Summary = ReturnType<typeof summaryOf>;
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
 export function summaryOf({ plan, quantities, cautions, prices, findings }: PlanResult) {
   const { totals } = quantities;
+  const boundOf = new Map(plan.loops.map((loop) => [loop.name, loop.boundM]));
+  const boundM = plan.loops.reduce((sum, loop) => sum + loop.boundM, 0);
   return {
     tool: TOOL,
     version: VERSION,
@@ -32,11 +34,14 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       exclusion_loops: loop.exclusionLoops,
       resistance_ohm: rounded(loop.resistanceOhm, 3),
       wire_to_buy_m: lengthM(loop.wireToBuyM),
+      wire_bound_m: lengthM(boundOf.get(loop.loop) ?? loop.wireM),
       joints: loop.joints,
     })),
     totals: {
       wire_m: lengthM(totals.wireM),
       wire_to_buy_m: lengthM(totals.wireToBuyM),
+      wire_bound_m: lengthM(boundM),
+      bound_gap: rounded(boundM > 0 ? totals.wireM / boundM - 1 : 0, 5),
       pegs: totals.pegs,
       pegs_to_buy: totals.pegsToBuy,
       reels: totals.reels,

@@ -57,6 +57,11 @@ export interface Loop {
   /** The wire as it will lie: closed (first vertex not repeated), anticlockwise, from the station. */
   readonly wire: RingM;
   readonly lengthM: number;
+  /**
+   * No network of paired runs between these rings can bring the loop below this, metres: the rings
+   * and twice the proved least share of the shortest spanning tree.
+   */
+  readonly boundM: number;
   readonly station: Station;
   readonly pegs: readonly Peg[];
   readonly pairedRuns: readonly PairedRun[];

@@ -3,6 +3,7 @@ import { AreaIndex } from "../geometry/area-index.ts";
 import { fitChords } from "../geometry/chord-fit.ts";
 import { anticlockwise, lineLengthM, ringLengthM, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
+import { STEINER_RATIO } from "../geometry/steiner-network.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
@@ -10,6 +11,7 @@ import type { Thing } from "../model/site.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
 import { routeLoop } from "./route.ts";
+import type { RunEnd } from "./run-ends.ts";
 import { pegSpacingM } from "./spacing.ts";
 import { placeStation, type StationPlace } from "./station.ts";
 
@@ -53,7 +55,7 @@ export function planLoop(
   const inside: AreaM = { shell, holes: rings.slice(1) };
   const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
   const station = placeStation(shell, [...inside.holes, ...firmRings], wantedStation, profile);
-  const { runs, blockedBy } = planNetwork(rings, station, profile.station.straightM, firm);
+  const { runs, treeM, blockedBy } = planNetwork(rings, station, profile.station.straightM, firm);
   const route = routeLoop(rings, runs, station, profile);
   const loops = exclusionLoops(inside.holes, shutOut);
   const names = ["boundary", ...loops.map((l) => l.name)];
@@ -61,8 +63,10 @@ export function planLoop(
     const line = Float64Array.from(
       route.runNodes[i]!.flatMap((node) => [...route.nodes[node]!.atM]),
     );
-    const [from, to] = route.outward[i] ? [run.fromRing, run.toRing] : [run.toRing, run.fromRing];
-    return { line, from: names[from]!, to: names[to]!, lengthM: lineLengthM(line) };
+    const nameOf = (end: RunEnd): string =>
+      "ring" in end ? names[end.ring]! : `junction ${end.junction + 1}`;
+    const [from, to] = route.outward[i] ? [run.from, run.to] : [run.to, run.from];
+    return { line, from: nameOf(from), to: nameOf(to), lengthM: lineLengthM(line) };
   });
   const edge = edgeBearingDeg(shell, station.vertex);
   const { lengthM } = chainages(route.stops);
@@ -70,6 +74,7 @@ export function planLoop(
     name,
     wire: wireOf(route.stops),
     lengthM,
+    boundM: lengthM - 2 * (sumOfLengths(pairedRuns) - STEINER_RATIO * treeM),
     station: {
       atM: station.atM,
       bearingDeg: edge,
@@ -81,6 +86,10 @@ export function planLoop(
     exclusionLoops: loops,
   };
   return { loop, inside, station, blockedBy };
+}
+
+function sumOfLengths(runs: readonly PairedRun[]): number {
+  return runs.reduce((sum, run) => sum + run.lengthM, 0);
 }
 
 /** Bearing of an edge of a ring in laying order, degrees clockwise from grid north. */

@@ -1,25 +1,24 @@
 /** Paired runs: the shortest network that ties the islands of a part to its edge. */
-import { clearHull, wayRound } from "../geometry/detour.ts";
+import { clearHull, passesThrough, wayRound } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { spanningNetwork } from "../geometry/spanning-network.ts";
+import { steinerNetwork } from "../geometry/steiner-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Thing } from "../model/site.ts";
 import type { RingPlace } from "./ring-place.ts";
-import { type RunEnds, squareEnds, standApart } from "./run-ends.ts";
-
-/** A paired run between two rings; ring 0 is the part's outer ring. */
-export interface Run extends RunEnds {
-  readonly fromRing: number;
-  readonly toRing: number;
-}
+import { type Run, settledRun, standApart } from "./run-ends.ts";
 
 export interface Network {
   readonly runs: readonly Run[];
+  /** Length of the shortest spanning tree, without junctions, metres: what the bound is stated on. */
+  readonly treeM: number;
   /** Firm things that no run could be led round; they must be shut out. */
   readonly blockedBy: readonly Thing[];
 }
 
+/** Paired run that a junction must save to be worth its pegs, metres. */
+const JUNCTION_WORTH_M = 0.1;
 /** Least distance of a paired run from a firm thing, metres. */
 const FIRM_CLEARANCE_M = 0.15;
 
@@ -34,49 +33,69 @@ export function planNetwork(
   clearM: number,
   firm: readonly Thing[],
 ): Network {
-  if (rings.length === 1) return { runs: [], blockedBy: [] };
+  if (rings.length === 1) return { runs: [], treeM: 0, blockedBy: [] };
   const { ring: outer, barred } = withStationStretch(rings[0]!, station, clearM);
-  const links = spanningNetwork([outer, ...rings.slice(1)], new Set([0]), (r, v) =>
-    r === 0 ? barred(v) : false,
-  );
-  const shells = firm.flatMap((thing) => thing.areas.map((a) => ({ thing, ring: a.shell })));
-  const obstacles = new SegmentIndex(shells.map((s) => s.ring));
-  const wires = new SegmentIndex(rings);
-  const hulls = new Map<number, PointM[]>();
-  const hullOf = (i: number): PointM[] => {
-    const known = hulls.get(i) ?? clearHull(shells[i]!.ring, FIRM_CLEARANCE_M);
-    hulls.set(i, known);
-    return known;
-  };
-  const blockedBy = new Set<Thing>();
-  const runs = links.map((link): Run => {
-    const reach = 5 + link.lengthM / 2;
-    const near = new Set(
-      obstacles
-        .inBox(
-          Math.min(link.from[0], link.to[0]) - reach,
-          Math.min(link.from[1], link.to[1]) - reach,
-          Math.max(link.from[0], link.to[0]) + reach,
-          Math.max(link.from[1], link.to[1]) + reach,
-        )
-        .map((s) => obstacles.ringOf[s]!),
-    );
-    const order = [...near].sort((a, b) => a - b);
-    const around = order.map(hullOf);
-    const via = wayRound(link.from, link.to, around);
-    if (!via || (via.length > 0 && meetsWire([link.from, ...via, link.to], wires))) {
-      const straight = order.filter((i) => wayRound(link.from, link.to, [hullOf(i)])?.length !== 0);
-      for (const i of straight) blockedBy.add(shells[i]!.thing);
-    }
-    const ends = squareEnds(
-      rings[link.fromRing]!,
-      rings[link.toRing]!,
-      [link.from, ...(via ?? []), link.to],
-      around,
-    );
-    return { fromRing: link.fromRing, toRing: link.toRing, ...ends };
+  const searched = [outer, ...rings.slice(1)];
+  const isBarred = (ring: number, vertex: number): boolean => ring === 0 && barred(vertex);
+  const links = spanningNetwork(searched, new Set([0]), isBarred);
+  const hulls = new FirmHulls(firm);
+  const network = steinerNetwork(searched, links, {
+    barred: isBarred,
+    worthM: JUNCTION_WORTH_M,
+    open: (from, to) => hulls.near(from, to, 0).every(({ hull }) => !passesThrough(from, to, hull)),
   });
-  return { runs: standApart(rings, runs), blockedBy: [...blockedBy] };
+  const wires = new SegmentIndex(rings);
+  const blockedBy = new Set<Thing>();
+  const runs = network.edges.map(({ a, b }): Run => {
+    const near = hulls.near(a.atM, b.atM, 5);
+    const around = near.map(({ hull }) => hull);
+    const via = wayRound(a.atM, b.atM, around);
+    if (!via || (via.length > 0 && meetsWire([a.atM, ...via, b.atM], wires))) {
+      for (const { hull, thing } of near) {
+        if (wayRound(a.atM, b.atM, [hull])?.length !== 0) blockedBy.add(thing);
+      }
+    }
+    return settledRun(rings, [a, b], [a.atM, ...(via ?? []), b.atM], around);
+  });
+  const treeM = links.reduce((sum, link) => sum + link.lengthM, 0);
+  return { runs: standApart(rings, runs), treeM, blockedBy: [...blockedBy] };
+}
+
+/** Convex hulls of firm things, grown by the clearance of a run, found by place. */
+class FirmHulls {
+  readonly #shells: { thing: Thing; ring: RingM }[];
+  readonly #index: SegmentIndex;
+  readonly #hulls = new Map<number, PointM[]>();
+
+  constructor(firm: readonly Thing[]) {
+    this.#shells = firm.flatMap((thing) => thing.areas.map((a) => ({ thing, ring: a.shell })));
+    this.#index = new SegmentIndex(this.#shells.map((s) => s.ring));
+  }
+
+  /** Hulls near a straight way: within its half and a little more. */
+  near(from: PointM, to: PointM, moreM: number): { hull: PointM[]; thing: Thing }[] {
+    const half = moreM > 0 ? Math.hypot(to[0] - from[0], to[1] - from[1]) / 2 : 0;
+    const reach = 1 + moreM + half;
+    const found = new Set(
+      this.#index
+        .inBox(
+          Math.min(from[0], to[0]) - reach,
+          Math.min(from[1], to[1]) - reach,
+          Math.max(from[0], to[0]) + reach,
+          Math.max(from[1], to[1]) + reach,
+        )
+        .map((s) => this.#index.ringOf[s]!),
+    );
+    return [...found]
+      .sort((a, b) => a - b)
+      .map((i) => ({ hull: this.#hullOf(i), thing: this.#shells[i]!.thing }));
+  }
+
+  #hullOf(i: number): PointM[] {
+    const known = this.#hulls.get(i) ?? clearHull(this.#shells[i]!.ring, FIRM_CLEARANCE_M);
+    this.#hulls.set(i, known);
+    return known;
+  }
 }
 
 /** Whether a way with bends meets any ring of wire between its ends. */

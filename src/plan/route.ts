@@ -10,8 +10,8 @@ import { spansOf } from "../geometry/chord-fit.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
-import type { Run } from "./network.ts";
 import type { RingPlace } from "./ring-place.ts";
+import type { Run, RunEnd } from "./run-ends.ts";
 import { pegSpacingM } from "./spacing.ts";
 
 /** A node of the walk: where a peg stands. */
@@ -71,9 +71,20 @@ export function routeLoop(
   rings.forEach((ring, r) => {
     addRing(draft, ring, r, runs, r === 0 ? station : undefined, ends, pegSpacingM(profile));
   });
-  const runNodes = runs.map((run, i) =>
-    addRun(draft, run, ends.get(`${i}:from`)!, ends.get(`${i}:to`)!, pegSpacingM(profile)),
-  );
+  const endNode = (end: RunEnd, key: string): number => {
+    const place = "ring" in end ? key : `junction ${end.junction}`;
+    const known = ends.get(place);
+    if (known !== undefined) return known;
+    if ("ring" in end) throw new Error("a run ends on a ring that has no such place");
+    const node = addNode(draft, end.atM, true, true);
+    ends.set(place, node);
+    return node;
+  };
+  const runNodes = runs.map((run, i) => {
+    const from = endNode(run.from, `${i}:from`);
+    const to = endNode(run.to, `${i}:to`);
+    return addRun(draft, run, from, to, pegSpacingM(profile));
+  });
   const start = draft.nodes.findIndex((node) => node.isStation);
   const stops = walk(draft, start, (profile.wire.pairGapM + GAP_ALLOWANCE_M) / 2);
   const firstStop = new Map<number, number>();
@@ -121,8 +132,12 @@ function addRing(
     else stopsOf.set(vertex, [stop]);
   };
   runs.forEach((run, i) => {
-    if (run.fromRing === r) put(run.from, `${i}:from`);
-    if (run.toRing === r) put(run.to, `${i}:to`);
+    for (const [end, key] of [
+      [run.from, `${i}:from`],
+      [run.to, `${i}:to`],
+    ] as const) {
+      if ("ring" in end && end.ring === r) put(end.place, key);
+    }
   });
   if (station) put(station, "station");
   const order: number[] = [];

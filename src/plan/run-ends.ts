@@ -8,14 +8,24 @@
 
 import { passesThrough } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
+import type { NetworkEnd } from "../geometry/steiner-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import { directionsAt, nearestPlace, type RingPlace } from "./ring-place.ts";
 
-export interface RunEnds {
-  readonly from: RingPlace;
-  readonly to: RingPlace;
+/** An end of a run: on a ring of wire (0 is the outer one), or at a junction of runs. */
+export type RunEnd =
+  | { readonly ring: number; readonly place: RingPlace }
+  | { readonly junction: number; readonly atM: PointM };
+
+export interface Run {
+  readonly from: RunEnd;
+  readonly to: RunEnd;
   /** Bends between the ends: round something firm, or to leave the ring squarely. */
   readonly via: readonly PointM[];
+}
+
+export function placeOf(end: RunEnd): PointM {
+  return "ring" in end ? end.place.atM : end.atM;
 }
 
 /** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
@@ -30,19 +40,26 @@ const LEAST_BETWEEN_DEG = 66;
 const APART_M = 0.2;
 
 /**
- * @param way the run's points, its ends on the two rings
+ * A run along a way, its ends on rings settled.
+ *
+ * @param ends which ring or junction the way's first and last point lie on
+ * @param way the run's points
  * @param hulls what it must not pass through
  */
-export function squareEnds(
-  fromRing: RingM,
-  toRing: RingM,
+export function settledRun(
+  rings: readonly RingM[],
+  ends: readonly [NetworkEnd, NetworkEnd],
   way: readonly PointM[],
   hulls: readonly (readonly PointM[])[],
-): RunEnds {
+): Run {
   const points = [...way];
-  const from = endOf(fromRing, points, hulls);
+  const settle = (end: NetworkEnd): RunEnd => {
+    if (end.node >= rings.length) return { junction: end.node - rings.length, atM: end.atM };
+    return { ring: end.node, place: endOf(rings[end.node]!, points, hulls) };
+  };
+  const from = settle(ends[0]);
   points.reverse();
-  const to = endOf(toRing, points, hulls);
+  const to = settle(ends[1]);
   points.reverse();
   return { from, to, via: points.slice(1, -1) };
 }
@@ -107,33 +124,32 @@ function sharpestDeg(ring: RingM, place: RingPlace, toward: PointM): number {
 }
 
 /** Moves ends apart that would stand on one peg at too sharp an angle to each other. */
-export function standApart<R extends RunEnds & { fromRing: number; toRing: number }>(
-  rings: readonly RingM[],
-  runs: readonly R[],
-): R[] {
-  const settled: { ring: number; place: RingPlace; next: PointM }[] = [];
+export function standApart(rings: readonly RingM[], runs: readonly Run[]): Run[] {
+  const settled: Settled[] = [];
   return runs.map((run) => {
-    const from = apart(rings, run.fromRing, run.from, run.via[0] ?? run.to.atM, settled);
-    const to = apart(rings, run.toRing, run.to, run.via[run.via.length - 1] ?? from.atM, settled);
+    const from = apart(rings, run.from, run.via[0] ?? placeOf(run.to), settled);
+    const to = apart(rings, run.to, run.via[run.via.length - 1] ?? placeOf(from), settled);
     return { ...run, from, to };
   });
 }
 
-function apart(
-  rings: readonly RingM[],
-  ring: number,
-  place: RingPlace,
-  next: PointM,
-  settled: { ring: number; place: RingPlace; next: PointM }[],
-): RingPlace {
+interface Settled {
+  readonly ring: number;
+  readonly atM: PointM;
+  readonly next: PointM;
+}
+
+function apart(rings: readonly RingM[], end: RunEnd, next: PointM, settled: Settled[]): RunEnd {
+  if (!("ring" in end)) return end;
+  const { ring, place } = end;
   const clash = settled.some((other) => {
     if (other.ring !== ring) return false;
-    const gap = Math.hypot(other.place.atM[0] - place.atM[0], other.place.atM[1] - place.atM[1]);
+    const gap = Math.hypot(other.atM[0] - place.atM[0], other.atM[1] - place.atM[1]);
     return gap < 0.02 && angleDeg(place.atM, next, other.next) < LEAST_BETWEEN_DEG;
   });
   const found = clash ? moved(rings[ring]!, place, next) : place;
-  settled.push({ ring, place: found, next });
-  return found;
+  settled.push({ ring, atM: found.atM, next });
+  return { ring, place: found };
 }
 
 function angleDeg(at: PointM, a: PointM, b: PointM): number {

@@ -25,6 +25,7 @@ export function sampleLoop(name = "A", lengthM = 32): Loop {
     name,
     wire: flat(0, 0, 10, 0, 10, 6, 0, 6),
     lengthM,
+    boundM: lengthM - 1,
     station: { atM: [0, 0], bearingDeg: 90, given: false, straightM: 3 },
     pegs: [
       { number: `${name}1`, atM: [0, 0], chainageM: 0, on: "station" },
