@@ -8,7 +8,7 @@ import { difference } from "../geometry/overlay.ts";
 import { areaM2 } from "../geometry/rings.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { GridLayer } from "../model/features.ts";
-import { done, failed, type Outcome } from "../model/finding.ts";
+import { done, failed, type Outcome, type SourceRef } from "../model/finding.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Role } from "../model/roles.ts";
 import type { EdgeLine, Lawn, PlacedPoint, Site, SiteGrid, Thing } from "../model/site.ts";
@@ -100,8 +100,10 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const { lawns, things: all } = fillHoles(united, [...onTop, ...baysOf(pieces, united)], note);
 
   const close = new Neighbourhood(lawns.map((lawn) => lawn.area));
-  const kept = numbered(all.filter((thing) => close.holdsThing(thing.areas)));
-  reportFar(far + all.length - kept.length, note);
+  const isClose = new Map(all.map((thing) => [thing, close.holdsThing(thing.areas)]));
+  const kept = numbered(all.filter((thing) => isClose.get(thing)));
+  const dropped = all.filter((thing) => !isClose.get(thing)).map((thing) => thing.source);
+  reportFar([...far, ...dropped], note);
   const cut = cutOverEdge(kept, lawns, close.edges, tolerances.overhangM, note);
   const things = fillSlivers(cut, lawns, close.edges, tolerances.sliverWidthM, note);
   const stations = input.stations ?? placedPoints(shapes, "station", note);
@@ -193,15 +195,15 @@ function nearShapes(
   shapes: readonly RawShape[],
   beds: ReadonlySet<RawShape>,
   around: Neighbourhood,
-): { near: { shape: RawShape; role: Role }[]; far: number } {
+): { near: { shape: RawShape; role: Role }[]; far: SourceRef[] } {
   const near: { shape: RawShape; role: Role }[] = [];
-  let far = 0;
+  const far: SourceRef[] = [];
   for (const shape of shapes) {
     const role = beds.has(shape) ? "bed" : shape.assigned.role;
     if (role === undefined || APART.has(role)) continue;
     if (role === "lawn") continue;
     if (around.holdsShape(shape)) near.push({ shape, role });
-    else far++;
+    else far.push(shape.source);
   }
   return { near, far };
 }
@@ -282,12 +284,14 @@ function numbered(things: readonly NewThing[]): Thing[] {
   });
 }
 
-function reportFar(count: number, note: Note): void {
-  if (count === 0) return;
+function reportFar(sources: readonly SourceRef[], note: Note): void {
+  const [first] = sources;
+  if (!first) return;
   note({
     code: "THINGS_FAR_AWAY",
     severity: "info",
-    message: `${counted(count, "feature")} farther than 1 m from every lawn left out; they do not matter to the wire.`,
+    message: `${counted(sources.length, "feature")} farther than 1 m from every planned lawn left out, since they do not matter to the wire: ${listed(sources.map((one) => one.feature ?? ""))}.`,
     remedy: "Nothing to do.",
+    ...first,
   });
 }

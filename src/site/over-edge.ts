@@ -33,7 +33,7 @@ export function cutOverEdge(
     if (!ISLANDS.has(thing.role) || thing.contact !== "loop") return thing;
     if (!thing.areas.some((area) => edges.reaches(area.shell, true, 0))) return thing;
     const shells = lawnsAt(thing.areas).map((l) => ({ shell: lawns[l]!.area.shell, holes: [] }));
-    const outside = difference(thing.areas, shells);
+    const outside = soundAreas(difference(thing.areas, shells));
     const wholeM2 = totalAreaM2(thing.areas);
     const outsideM2 = totalAreaM2(outside);
     const insideM2 = wholeM2 - outsideM2;

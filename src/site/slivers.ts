@@ -1,4 +1,4 @@
-/** Strips of lawn too narrow to be any: drawing errors between a thing and the lawn's edge. */
+/** Strips of lawn too narrow to be any: drawing errors beside a thing. */
 import { EdgeIndex } from "../geometry/edge-index.ts";
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
@@ -29,23 +29,25 @@ const SOLID: ReadonlySet<Role> = new Set<Role>([
 const SLIVER_LENGTHS = 3;
 
 /**
- * Gives strips of lawn that are narrower than `widthM` between a thing and the lawn's edge to the
- * thing, as if it had been drawn to the edge. n log n in the vertices; nothing but an index is made
- * where there is no such strip.
+ * Gives strips of lawn that are narrower than `widthM` between a thing and the lawn's edge, or
+ * between two things, to the thing, as if it had been drawn to there. n log n in the vertices;
+ * nothing but an index is made where there is no such strip.
  *
- * @returns the things, those beside a strip widened to the edge
+ * @param lawnEdges the edges of the lawns
+ * @returns the things, those beside a strip widened over it
  */
 export function fillSlivers(
   things: readonly Thing[],
   lawns: readonly Lawn[],
-  edges: EdgeIndex,
+  lawnEdges: EdgeIndex,
   widthM: number,
   note: Note,
 ): Thing[] {
   if (widthM <= TOUCH_M) return [...things];
-  const fronts = things.map((thing) =>
-    SOLID.has(thing.role) ? frontsOf(thing, edges, widthM) : [],
-  );
+  const solid = things.map((thing) => (SOLID.has(thing.role) ? thing.areas : []));
+  // Owner of an edge: the number of the thing, or one more than the last for the lawns.
+  const edges = new EdgeIndex([...solid, lawns.map((lawn) => lawn.area)]);
+  const fronts = solid.map((areas, own) => frontsOf(areas, own, edges, lawnEdges, widthM));
   const lines = fronts.flat();
   if (lines.length === 0) return [...things];
   const strips = intersection(
@@ -56,13 +58,12 @@ export function fillSlivers(
   const pieces = difference(
     strips,
     beside.flatMap((thing) => thing.areas),
-  ).filter((piece) => edges.reaches(piece.shell, true, TOUCH_M));
-  const owners = new EdgeIndex(beside.map((thing) => thing.areas));
+  );
   const given = new Map<Thing, AreaM[]>();
   for (const piece of pieces) {
-    const owner = ownerOf(piece, owners);
+    const owner = ownerOf(piece, edges, things.length);
     if (owner === undefined) continue;
-    const thing = beside[owner]!;
+    const thing = things[owner]!;
     given.set(thing, [...(given.get(thing) ?? []), piece]);
   }
   if (given.size === 0) return [...things];
@@ -70,7 +71,7 @@ export function fillSlivers(
   note({
     code: "SLIVERS_FILLED",
     severity: "info",
-    message: `${counted(widened.length, "strip")} of lawn at most ${Number((100 * widthM).toFixed(2))} cm wide between a thing and the lawn's edge, ${squareMetres(totalAreaM2(widened))} in all, taken as part of the thing: ${listed([...given.keys()].map((thing) => thing.name))}.`,
+    message: `${counted(widened.length, "strip")} of lawn at most ${Number((100 * widthM).toFixed(2))} cm wide beside a thing, ${squareMetres(totalAreaM2(widened))} in all, taken as part of the thing: ${listed([...given.keys()].map((thing) => thing.name))}.`,
     remedy: "Nothing to do; draw the thing to the edge. repair.sliver_width_m sets the width.",
     atM: vertexAt(widened[0]!.shell, 0),
     ...[...given.keys()][0]!.source,
@@ -85,24 +86,33 @@ export function fillSlivers(
   });
 }
 
-/** Stretches of a thing's rim that run beside the lawn's edge at less than the width. */
-function frontsOf(thing: Thing, edges: EdgeIndex, widthM: number): LineM[] {
+/** Stretches of a thing's rim that run in a lawn beside its edge, or another thing, within the width. */
+function frontsOf(
+  areas: readonly AreaM[],
+  own: number,
+  edges: EdgeIndex,
+  lawnEdges: EdgeIndex,
+  widthM: number,
+): LineM[] {
   const fronts: LineM[] = [];
   let lengthM = 0;
-  for (const { shell } of thing.areas) {
-    if (!edges.reaches(shell, true, widthM)) continue;
+  for (const { shell } of areas) {
     const count = shell.length >> 1;
     for (let s = 0; s < count; s++) {
       const a = vertexAt(shell, s);
       const b = vertexAt(shell, (s + 1) % count);
-      const near = edges.edgesNear(a, b, widthM).map((k) => edges.edge(k));
+      const near = edges
+        .edgesNear(a, b, widthM)
+        .filter((k) => edges.owner(k) !== own)
+        .map((k) => edges.edge(k));
       for (const [c, d] of near) {
         const stretch = isAlong(a, b, c, d) && stretchWithin(a, b, c, d, widthM);
         if (!stretch) continue;
         const at = (t: number): PointM => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
         const middle = at((stretch[0] + stretch[1]) / 2);
+        if (!isBeside(middle, c, d)) continue;
         const touches = near.some(([e, f]) => pointSegmentM(...middle, ...e, ...f) <= TOUCH_M);
-        if (touches || !edges.contains(...middle)) continue;
+        if (touches || !lawnEdges.contains(...middle)) continue;
         const [from, to] = [at(stretch[0]), at(stretch[1])];
         fronts.push(Float64Array.of(...from, ...to));
         lengthM += Math.hypot(to[0] - from[0], to[1] - from[1]);
@@ -115,21 +125,33 @@ function frontsOf(thing: Thing, edges: EdgeIndex, widthM: number): LineM[] {
 /** Segments count as side by side up to this angle (sine of 20°). */
 const ALONG_SINE = Math.sin((20 * Math.PI) / 180);
 
+/** Whether the foot of the perpendicular from a point lies on a segment. */
+function isBeside(p: PointM, c: PointM, d: PointM): boolean {
+  const along = (p[0] - c[0]) * (d[0] - c[0]) + (p[1] - c[1]) * (d[1] - c[1]);
+  return along >= 0 && along <= (d[0] - c[0]) ** 2 + (d[1] - c[1]) ** 2;
+}
+
 function isAlong(a: PointM, b: PointM, c: PointM, d: PointM): boolean {
   const [ue, un, ve, vn] = [b[0] - a[0], b[1] - a[1], d[0] - c[0], d[1] - c[1]];
   return Math.abs(ue * vn - un * ve) <= ALONG_SINE * Math.hypot(ue, un) * Math.hypot(ve, vn);
 }
 
-/** The thing along whose rim most corners of a piece lie. */
-function ownerOf({ shell }: AreaM, owners: EdgeIndex): number | undefined {
+/**
+ * The thing along whose rim most corners of a strip lie; none where the strip does not reach from
+ * one rim to another, as on the far side of a thing thinner than the width.
+ *
+ * @param lawnOwner the owner of the lawns' edges
+ */
+function ownerOf({ shell }: AreaM, edges: EdgeIndex, lawnOwner: number): number | undefined {
   const counts = new Map<number, number>();
   for (let i = 0; i < shell.length; i += 2) {
     const at: PointM = [shell[i]!, shell[i + 1]!];
-    for (const k of owners.edgesNear(at, at, TOUCH_M)) {
-      counts.set(owners.owner(k), (counts.get(owners.owner(k)) ?? 0) + 1);
-    }
+    const owners = new Set(edges.edgesNear(at, at, TOUCH_M).map((k) => edges.owner(k)));
+    for (const owner of owners) counts.set(owner, (counts.get(owner) ?? 0) + 1);
   }
-  return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0];
+  if (counts.size < 2) return undefined;
+  counts.delete(lawnOwner);
+  return [...counts].sort((a, b) => b[1] - a[1] || a[0] - b[0])[0]?.[0];
 }
 
 /** Lawns without those that are nowhere as wide as a sliver may be; told with their area. */

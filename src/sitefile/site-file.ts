@@ -188,6 +188,10 @@ export const siteFileSchema = z.strictObject({
   edges: z.array(edgeRule).optional().describe("What the lawn's edge is; the first decides"),
   station: spots.optional().describe("Where the station stands, one for each part"),
   outlet: spots.optional().describe("Where an outdoor socket is"),
+  parts: z
+    .literal("own")
+    .optional()
+    .describe("Parts that the machine cannot reach: each gets a loop and a station of its own"),
   setin_m: setinRules.optional().describe("Set-ins over those of the profile"),
   repair: repair.optional().describe("How far repairs may go, see docs/repair.md"),
   survey_codes: surveyCodes

@@ -66,6 +66,18 @@ describe("slivers", () => {
     expect(finding("SLIVERS_FILLED")?.message).toMatch(/1 strip .* 0\.15 m² in all/);
   });
 
+  it("between two beds go to one of them", () => {
+    const { site, finding } = built(
+      survey(
+        [rect(0, 0, 20), { role: "lawn" }],
+        [rect(5, 5, 4), { role: "bed" }],
+        [rect(9.01, 5, 4), { role: "bed" }],
+      ),
+    );
+    expect(groundM2(site)).toBeCloseTo(400 - 8.01 * 4, 2);
+    expect(finding("SLIVERS_FILLED")?.message).toMatch(/1 strip .* 0\.0400 m² in all/);
+  });
+
   it("wider than the tolerance, or where a thing only crosses the edge, stay", () => {
     const wide = built(
       survey([rect(0, 0, 20), { role: "lawn" }], [rect(5, 0.1, 10, 2), { role: "bed" }]),
