@@ -46,6 +46,8 @@ export interface Profile {
   readonly loop: {
     readonly lengthMaxM: number;
     readonly areaMaxM2: number;
+    /** Least distance between the wires of neighbouring loops, metres. */
+    readonly spacingM: number;
   };
   readonly mowing: {
     /** How far past the wire the blades reach, metres; 0 counts only what lies inside the wire. */

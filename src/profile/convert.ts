@@ -27,7 +27,11 @@ export function profileOfFile(file: FullProfileFile): Profile {
       slackShare: file.wire.slack_share,
     },
     station: { straightM: file.station.straight_m, clearAheadM: file.station.clear_ahead_m },
-    loop: { lengthMaxM: file.loop.length_max_m, areaMaxM2: file.loop.area_max_m2 },
+    loop: {
+      lengthMaxM: file.loop.length_max_m,
+      areaMaxM2: file.loop.area_max_m2,
+      spacingM: file.loop.spacing_m,
+    },
     mowing: { pastWireM: file.mowing.past_wire_m },
     obstacles: {
       lowHeightM: file.obstacles.low_height_m,
@@ -62,7 +66,11 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       slack_share: wire.slackShare,
     },
     station: { straight_m: station.straightM, clear_ahead_m: station.clearAheadM },
-    loop: { length_max_m: loop.lengthMaxM, area_max_m2: loop.areaMaxM2 },
+    loop: {
+      length_max_m: loop.lengthMaxM,
+      area_max_m2: loop.areaMaxM2,
+      spacing_m: loop.spacingM,
+    },
     mowing: { past_wire_m: mowing.pastWireM },
     obstacles: { low_height_m: obstacles.lowHeightM, young_trunk_m: obstacles.youngTrunkM },
   };

@@ -56,6 +56,7 @@ const loop = z.strictObject({
     .min(1)
     .max(10_000_000)
     .describe("Largest lawn that one machine keeps, square metres"),
+  spacing_m: metres(0, 20, "Least distance between the wires of neighbouring loops"),
 });
 
 const mowing = z.strictObject({
