@@ -31,19 +31,23 @@ function layerOf(
   const features: RawFeature[] = [];
   for (const [index, placemark] of folder.placemarks.entries()) {
     const raw = readPlacemark(placemark, index + 1, content);
-    const fault = faultOf(raw);
-    if (fault !== undefined) {
+    // Member by member, so that a broken one does not take the others with it.
+    for (const member of splitCollection(raw, findings, layer)) {
+      const fault = faultOf(member);
+      if (fault === undefined) {
+        features.push(member);
+        continue;
+      }
+      const which = member.part === undefined ? "" : `, shape ${member.part}`;
       findings.add({
         code: fault.code,
         severity: fault.code === "TOO_FEW_POSITIONS" ? "warning" : "error",
         layer,
         feature: String(raw.properties.name ?? `#${raw.number}`),
-        message: `placemark ${raw.number} is left out: ${fault.message}`,
+        message: `placemark ${raw.number}${which} is left out: ${fault.message}`,
         remedy: "Correct its <coordinates> in the file, or draw it again.",
       });
-      continue;
     }
-    for (const member of splitCollection(raw, findings, layer)) features.push(member);
   }
   if (folder.placemarks.some(hasUnsafeName)) findings.add(unsafeNameFinding(file, layer));
   reportNullGeometries(features, findings, layer);

@@ -124,7 +124,8 @@ export function readStructure(bytes: Uint8Array): ShpStructure {
     records.push({ offset, bytes: contentBytes, state: stateOf(view, offset, contentBytes, type) });
     at = offset + contentBytes;
   }
-  if (at < saidBytes) {
+  // A few stray bytes that can be no record, in a file as long as it says, are no loss.
+  if (at < saidBytes && bytes.length < saidBytes) {
     const truncated = `its header says that it is ${saidBytes} bytes long, but its last whole record ends at byte ${at}`;
     return { type, records, truncated };
   }

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { readInputs } from "../../src/import/read-inputs.ts";
 import { FIXTURES, filesUnder, inputAt } from "./fixtures.ts";
 
-const READABLE = /\.(geojson|json|kml|kmz|shp|zip)$/i;
+const READABLE = /\.(geojson|json|kml|kmz|shp|zip|gpkg|fgb|gpx)$/i;
 /** A larger collection of real and broken files, where the checkout has one beside it. */
 const CORPUS = ["kml", "shp", "geojson-bad"].map((name) => `../shared/data/${name}`);
 const folders = [FIXTURES, ...CORPUS.filter((folder) => existsSync(folder))];
