@@ -16,7 +16,7 @@ export interface BankWidth {
 }
 
 /** A piece of bank met at some portal: a boundary edge, or a lone corner (both ends the same). */
-interface BankPiece {
+export interface BankPiece {
   readonly from: PointM;
   readonly to: PointM;
   readonly setinM: number;
@@ -26,13 +26,16 @@ interface BankPiece {
 /** Pieces of the other bank this many portals before and after are compared. */
 const WINDOW = 24;
 
+/** The two banks of a chain, in the order of its portals. */
+export interface Banks {
+  readonly left: readonly BankPiece[];
+  readonly right: readonly BankPiece[];
+}
+
 /**
  * @param portals half-edges of one chain, each seen from the triangle being left
  */
-export function measureBanks(
-  mesh: Triangulation,
-  portals: readonly number[],
-): BankWidth | undefined {
+export function banksOf(mesh: Triangulation, portals: readonly number[]): Banks {
   const left: BankPiece[] = [];
   const right: BankPiece[] = [];
   const seenLeft = new Set<number>();
@@ -42,28 +45,42 @@ export function measureBanks(
     addPieces(left, seenLeft, mesh, mesh.triangles[h]!, h, k);
     addPieces(right, seenRight, mesh, mesh.triangles[nextHalfedge(h)]!, h, k);
   });
+  return { left, right };
+}
+
+/** Least width of a passage between its banks; undefined where there is none to measure. */
+export function measureBanks(banks: Banks): BankWidth | undefined {
   let best: BankWidth | undefined;
   let leastWire = Infinity;
+  eachFacing(banks, (a, b) => {
+    const pair = nearestOfSegments(a.from, a.to, b.from, b.to);
+    if (pair.distanceM === 0) return;
+    leastWire = Math.min(leastWire, pair.distanceM - a.setinM - b.setinM);
+    if (!best || pair.distanceM < best.widthM - 1e-9) {
+      best = {
+        widthM: pair.distanceM,
+        wireWidthM: 0,
+        first: pair.first,
+        second: pair.second,
+        portal: Math.round((a.portal + b.portal) / 2),
+      };
+    }
+  });
+  return best ? { ...(best as BankWidth), wireWidthM: leastWire } : undefined;
+}
+
+/** Calls for every two pieces of the two banks that face each other. */
+export function eachFacing(
+  { left, right }: Banks,
+  visit: (left: BankPiece, right: BankPiece) => void,
+): void {
   let start = 0;
   for (const a of left) {
     while (start < right.length && right[start]!.portal < a.portal - WINDOW) start++;
     for (let j = start; j < right.length && right[j]!.portal <= a.portal + WINDOW; j++) {
-      const b = right[j]!;
-      const pair = nearestOfSegments(a.from, a.to, b.from, b.to);
-      if (pair.distanceM === 0) continue;
-      leastWire = Math.min(leastWire, pair.distanceM - a.setinM - b.setinM);
-      if (!best || pair.distanceM < best.widthM - 1e-9) {
-        best = {
-          widthM: pair.distanceM,
-          wireWidthM: 0,
-          first: pair.first,
-          second: pair.second,
-          portal: Math.round((a.portal + b.portal) / 2),
-        };
-      }
+      visit(a, right[j]!);
     }
   }
-  return best ? { ...best, wireWidthM: leastWire } : undefined;
 }
 
 /** Adds the boundary edges that end at a portal's end point, in the two triangles beside the portal. */

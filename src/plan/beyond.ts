@@ -1,14 +1,36 @@
-/** How much ground lies beyond each passage. */
+/** What lies beyond each passage: how much ground, and which islands. */
 import type { Triangulation } from "../geometry/triangulate.ts";
+import type { PointM } from "../model/geometry.ts";
+import { nearestPoints } from "./nearest-points.ts";
+
+/** An island by its name and some corners of its edge. */
+export interface Island {
+  readonly name: string;
+  readonly corners: readonly PointM[];
+}
+
+export interface Beyond {
+  /** Area of the smaller side, m²; 0 where the cut separates nothing. */
+  readonly areaM2: number;
+  /** Names of the islands on that side, in the order given. */
+  readonly islands: readonly string[];
+}
+
+/** How far an island's corner may lie from the sampled edge of the ground, metres. */
+const CORNER_REACH_M = 0.4;
 
 /**
  * Cuts the ground at the given portals and weighs what each cut parts from the rest.
  *
  * @param portals one half-edge a passage
- * @returns for each portal the area of the smaller side in m², 0 where the cut separates nothing.
- *   Linear in the triangles (union-find and one bridge search).
+ * @returns for each portal what is on its smaller side. Linear in the triangles (flood and one
+ *   bridge search), and one walk over the pieces for each portal that separates something.
  */
-export function areasBeyond(mesh: Triangulation, portals: readonly number[]): number[] {
+export function groundBeyond(
+  mesh: Triangulation,
+  portals: readonly number[],
+  islands: readonly Island[],
+): Beyond[] {
   const count = mesh.triangles.length / 3;
   const cut = new Set<number>();
   for (const h of portals) {
@@ -40,10 +62,68 @@ export function areasBeyond(mesh: Triangulation, portals: readonly number[]): nu
     part[Math.floor(h / 3)]!,
     part[Math.floor(mesh.halfedges[h]! / 3)]!,
   ]);
-  return bridgeSides(areas, edges);
+  const sides = bridgeSides(areas, edges);
+  if (islands.length === 0 || !sides.some((side) => side > 0)) {
+    return sides.map((areaM2) => ({ areaM2, islands: [] }));
+  }
+  const pieceOf = piecesOfIslands(mesh, part, islands);
+  return sides.map((areaM2, i) => {
+    if (areaM2 === 0) return { areaM2, islands: [] };
+    const pieces = smallerSide(areas, edges, i);
+    return {
+      areaM2,
+      islands: islands.flatMap(({ name }, k) => (pieces.has(pieceOf[k]!) ? [name] : [])),
+    };
+  });
 }
 
-function triangleAreaM2(mesh: Triangulation, t: number): number {
+/** The piece of ground that each island borders on, or -1. */
+function piecesOfIslands(
+  mesh: Triangulation,
+  part: Int32Array,
+  islands: readonly Island[],
+): number[] {
+  const points: PointM[] = [];
+  const pieces: number[] = [];
+  for (let h = 0; h < mesh.triangles.length; h++) {
+    const piece = part[Math.floor(h / 3)]!;
+    if (!mesh.boundary[h] || piece === -1) continue;
+    const p = 2 * mesh.triangles[h]!;
+    points.push([mesh.coords[p]!, mesh.coords[p + 1]!]);
+    pieces.push(piece);
+  }
+  const corners = islands.flatMap((island) => island.corners);
+  const nearest = nearestPoints(points, corners, CORNER_REACH_M);
+  let next = 0;
+  return islands.map((island) => {
+    const found = island.corners.map(() => nearest[next++]!).find((point) => point !== -1);
+    return found === undefined ? -1 : pieces[found]!;
+  });
+}
+
+/** The pieces on the lighter side of a bridge. */
+function smallerSide(
+  weights: readonly number[],
+  edges: readonly (readonly [number, number])[],
+  bridge: number,
+): Set<number> {
+  const around = new Map<number, number[]>();
+  edges.forEach(([a, b], i) => {
+    if (i === bridge) return;
+    around.set(a, [...(around.get(a) ?? []), b]);
+    around.set(b, [...(around.get(b) ?? []), a]);
+  });
+  const [first, second] = edges[bridge]!.map((start) => {
+    const side = new Set([start]);
+    for (const piece of side) for (const next of around.get(piece) ?? []) side.add(next);
+    return side;
+  });
+  const weigh = (side: Set<number>): number =>
+    [...side].reduce((sum, piece) => sum + weights[piece]!, 0);
+  return weigh(first!) <= weigh(second!) ? first! : second!;
+}
+
+export function triangleAreaM2(mesh: Triangulation, t: number): number {
   const a = 2 * mesh.triangles[3 * t]!;
   const b = 2 * mesh.triangles[3 * t + 1]!;
   const c = 2 * mesh.triangles[3 * t + 2]!;

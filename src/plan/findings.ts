@@ -162,6 +162,22 @@ export function islandsMerged(names: readonly string[], atM: PointM): Finding {
   };
 }
 
+export function islandsShare(
+  merges: number,
+  savedM: number,
+  givenUpM2: number,
+  rate: number,
+  atM: PointM,
+): Finding {
+  return {
+    code: "ISLANDS_SHARE_LOOP",
+    severity: "info",
+    message: `${merges === 1 ? "An island shares" : `${merges} islands share`} a loop or join the edge although the machine could pass: ${m(savedM, 1)} m less wire for ${m(givenUpM2, 1)} m² of lawn, at ${rate} m² for a metre.`,
+    remedy: "Ask for less lawn to be given up for a metre of wire to keep them apart.",
+    atM,
+  };
+}
+
 export function islandJoinsEdge(thing: Thing, atM: PointM): Finding {
   return {
     code: "ISLAND_JOINS_EDGE",

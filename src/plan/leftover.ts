@@ -12,6 +12,12 @@ import type { Profile } from "../model/profile.ts";
 /** Cut-off pieces smaller than this count as hand-trim, m². */
 const LEAST_CUT_OFF_M2 = 0.5;
 
+/** Ground that no machine mows, and why, in plain words. */
+export interface Unreached {
+  readonly areas: readonly AreaM[];
+  readonly reason: string;
+}
+
 export interface Leftover {
   readonly mown: readonly MownArea[];
   readonly cutOff: readonly CutOffArea[];
@@ -21,14 +27,12 @@ export interface Leftover {
 /**
  * @param ground all that could be mown: lawn less everything that is not lawn
  * @param loops what lies inside each loop's wire
- * @param narrow what of the wire region the machine does not reach
- * @param noWire parts of the ground with no room for a wire at all, or no loop
+ * @param unreached ground that no loop holds and why; what lies in several counts for the first
  */
 export function leftovers(
   ground: readonly AreaM[],
   loops: readonly { name: string; inside: AreaM }[],
-  narrow: readonly AreaM[],
-  noWire: readonly AreaM[],
+  unreached: readonly Unreached[],
   profile: Profile,
 ): Leftover {
   const past = profile.mowing.pastWireM;
@@ -39,16 +43,9 @@ export function leftovers(
     ground,
     mown.flatMap((m) => m.areas),
   );
-  const reasons: { areas: readonly AreaM[]; reason: string }[] = [
-    {
-      areas: grow(narrow, profile.setinM.open, "round"),
-      reason: "narrower than the machine drives through",
-    },
-    { areas: noWire, reason: "too small or too narrow for a loop of its own" },
-  ];
   const cutOff: CutOffArea[] = [];
   let trim = rest;
-  for (const { areas, reason } of reasons) {
+  for (const { areas, reason } of unreached) {
     const found = soundAreas(intersection(trim, areas)).filter(
       (area) => areaM2(area) >= LEAST_CUT_OFF_M2,
     );

@@ -7,11 +7,13 @@ import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Plan } from "../model/plan.ts";
+import { DEFAULT_LAWN_PER_WIRE_M2, type PlanOptions } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Site, Thing } from "../model/site.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
+import { mergeIslands } from "./islands.ts";
 import { leftovers } from "./leftover.ts";
 import { type LoopDraft, planLoop, wireMeetsItself } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
@@ -32,15 +34,15 @@ const ROUNDS = 6;
  * @returns the plan with its findings; a problem (`NO_ROOM_FOR_WIRE`) when nothing of the lawn is
  *   wider than its set-ins
  */
-export function planSite(site: Site, profile: Profile): Outcome<Plan> {
+export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
   const ground = makeGround(site);
   const runs = labelEdges(ground.wireGround, site, profile);
   const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile));
   const forced = new Set<Thing>();
-  let layout = lay(site, profile, ground, plainRegion, forced);
+  let layout = lay(site, profile, ground, plainRegion, forced, options);
   for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
     for (const thing of layout.blockedBy) forced.add(thing);
-    layout = lay(site, profile, ground, plainRegion, forced);
+    layout = lay(site, profile, ground, plainRegion, forced, options);
   }
   if (layout.drafts.length === 0) {
     return failed({
@@ -58,6 +60,9 @@ interface Layout {
   readonly joined: readonly Thing[];
   readonly free: readonly Thing[];
   readonly parts: Parts;
+  /** Lawn given up so that islands share a loop or join the edge. */
+  readonly givenUp: readonly AreaM[];
+  readonly islandFindings: readonly Finding[];
   /** Parts that are too small for a loop. */
   readonly tooSmall: readonly AreaM[];
   readonly drafts: readonly LoopDraft[];
@@ -71,6 +76,7 @@ function lay(
   ground: Ground,
   plainRegion: readonly AreaM[],
   forced: ReadonlySet<Thing>,
+  options: PlanOptions,
 ): Layout {
   const known = [...forced];
   const before = shutOut(plainRegion, known, profile);
@@ -78,7 +84,10 @@ function lay(
   const { joined: near, free } = joinFirmThings(rest, before, profile);
   const joined = [...known, ...near];
   const region = shutOut(before, near, profile);
-  const parts = findParts(region, profile.passage.driveMinM);
+  const reached = findParts(region, profile.passage.driveMinM);
+  const rate = options.lawnPerWireM2 ?? DEFAULT_LAWN_PER_WIRE_M2;
+  const merged = reached.parts.map((part) => mergeIslands(part, rate));
+  const parts: Parts = { parts: merged.map((m) => m.part), narrow: reached.narrow };
   const tooSmall: AreaM[] = [];
   const looped: AreaM[] = [];
   for (const part of parts.parts) {
@@ -103,6 +112,14 @@ function lay(
     joined,
     free,
     parts,
+    givenUp: merged.flatMap((m, i) =>
+      m.merges > 0 ? difference([reached.parts[i]!], [m.part]) : [],
+    ),
+    islandFindings: merged.flatMap((m) =>
+      m.merges > 0
+        ? say.islandsShare(m.merges, m.savedM, m.givenUpM2, rate, interiorPoint(m.part))
+        : [],
+    ),
     tooSmall,
     drafts,
     stationFindings: shares.unused.map((s) => say.stationUnused(s.name, s.atM)),
@@ -155,11 +172,19 @@ function finish(
     drafts.map((d) => d.inside),
   );
   const loops = drafts.map((d) => ({ name: d.loop.name, inside: d.inside }));
+  const backToEdge = (areas: readonly AreaM[]): AreaM[] =>
+    grow(areas, profile.setinM.open, "round");
   const left = leftovers(
     mowable,
     loops,
-    parts.narrow,
-    [...noWire, ...grow(tooSmall, profile.setinM.open, "round")],
+    [
+      { areas: backToEdge(parts.narrow), reason: "narrower than the machine drives through" },
+      { areas: layout.givenUp, reason: "given up to save wire" },
+      {
+        areas: [...noWire, ...backToEdge(tooSmall)],
+        reason: "too small or too narrow for a loop of its own",
+      },
+    ],
     profile,
   );
   const passages = findPassages(passageChains(runs, joined, free, profile), profile);
@@ -174,6 +199,7 @@ function finish(
         : say.firmJoined(thing, profile.passage.driveMinM, interiorPoint(thing.areas[0]!)),
     ),
     ...layout.stationFindings,
+    ...layout.islandFindings,
     ...islandsInTheEdge(ground, drafts).map((thing) =>
       say.islandJoinsEdge(thing, interiorPoint(thing.areas[0]!)),
     ),

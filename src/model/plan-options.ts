@@ -1,0 +1,10 @@
+/** What the user decides about the plan as a whole, beyond site and machine. All have defaults. */
+export interface PlanOptions {
+  /**
+   * Lawn that may be given up for each metre of wire that it saves, m²: islands then share a loop
+   * or join the edge although the machine could pass between. Default 0.1; 0 never gives up any.
+   */
+  readonly lawnPerWireM2?: number;
+}
+
+export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;
