@@ -144,6 +144,15 @@ async function isSiteFile(path: string): Promise<boolean> {
 
 /** The content of a site file, its paths taken from the folder that it lies in. */
 async function openSiteFile(path: string): Promise<SiteFileOptions> {
+  const size = (await stat(path).catch(() => undefined))?.size ?? 0;
+  if (size > SITE_FILE_BYTES_MAX) {
+    throw misuse(
+      "SITE_FILE_TOO_LARGE",
+      `The site file is ${size} bytes long; at most ${SITE_FILE_BYTES_MAX} are read.`,
+      "Name the survey as an input, and a site file with --site.",
+      path,
+    );
+  }
   const text = await readFile(path, "utf8").catch((error: NodeJS.ErrnoException) => {
     throw misuse(
       "SITE_FILE_NOT_FOUND",

@@ -319,7 +319,17 @@ describe("a site file that is wrong exits 2 with line and path, and writes nothi
     expect(await readdir(cwd)).toEqual(["pegline.json", "survey"]);
   });
 
-  it("and so do two of them, and one that is not there", async () => {
+  it("and so does a survey given in its place", async () => {
+    const small = await plan("--site", "survey/town.geojson");
+    expect(small.code).toBe(2);
+    expect(small.json().error).toMatchObject({ code: "SITE_FILE_INVALID", path: "type" });
+    await writeFile(join(cwd, "large.geojson"), TOWN + " ".repeat(1_100_000));
+    const large = await plan("--site", "large.geojson");
+    expect(large.json().error.code).toBe("SITE_FILE_TOO_LARGE");
+  });
+
+  it("and so do two of them, a folder, and one that is not there", async () => {
+    expect((await plan("--site", "survey")).json().error.code).toBe("SITE_FILE_NOT_FOUND");
     await site({ inputs: ["survey/town.geojson"] });
     await site({ inputs: ["survey/town.geojson"] }, "other.json");
     expect((await plan("pegline.json", "other.json")).json().error.code).toBe("SITE_FILE_TWICE");
