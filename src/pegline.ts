@@ -61,7 +61,7 @@ export async function planInputs(
   const site = read.value;
   const edgeM = lawnEdgeM(site);
   if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(site, edgeM), read.findings);
-  const planned = planSite(site, machineOf(options));
+  const planned = planSite(site, machineOf(options), options.rules?.plan);
   const findings = distinct([...read.findings, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;

@@ -1,5 +1,6 @@
 /** What a user can say of a site beside its files: the content of a site file, in our terms. */
 import type { Geometry } from "geojson";
+import type { PlanOptions } from "./plan-options.ts";
 import type { EdgeKind, Role } from "./roles.ts";
 
 /** What a feature's attribute must be. Without any of these: that it is there. */
@@ -110,6 +111,8 @@ export interface SiteRules {
   readonly setins?: SetinRules | undefined;
   readonly repair?: Partial<RepairTolerances> | undefined;
   readonly prices?: PriceList | undefined;
+  /** What is decided about the plan as a whole. */
+  readonly plan?: PlanOptions | undefined;
   /** Code words of survey points in place of the usual ones, list by list. */
   readonly surveyCodes?: SurveyCodeWords | undefined;
 }

@@ -192,6 +192,12 @@ export const siteFileSchema = z.strictObject({
     .literal("own")
     .optional()
     .describe("Parts that the machine cannot reach: each gets a loop and a station of its own"),
+  lawn_per_wire_m2: z
+    .number()
+    .min(0)
+    .max(100)
+    .optional()
+    .describe("Lawn that may be given up for each metre of wire saved, square metres"),
   setin_m: setinRules.optional().describe("Set-ins over those of the profile"),
   repair: repair.optional().describe("How far repairs may go, see docs/repair.md"),
   survey_codes: surveyCodes

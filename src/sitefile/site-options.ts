@@ -81,6 +81,7 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
     },
     repair: repair && tolerancesOf(repair),
     surveyCodes: survey_codes && wordsOf(survey_codes),
+    plan: withoutNothing({ lawnPerWireM2: said.lawn_per_wire_m2 }),
     prices: prices && {
       currency: prices.currency,
       taxRate: prices.tax_rate ?? 0,

@@ -239,6 +239,24 @@ describe("rules", () => {
     expect(said).toContain("kind given → paving");
   });
 
+  it("lawn may be given up for wire, at the rate they say", async () => {
+    const beds = [rect({ role: "bed" }, 5, 8, 3), rect({ role: "bed" }, 10.5, 8, 3)];
+    await writeFile(
+      join(cwd, "beds.geojson"),
+      collection(rect({ role: "lawn" }, 0, 0, 20), ...beds),
+    );
+    const loops: number[] = [];
+    for (const rate of [0, 50]) {
+      await site({ inputs: ["beds.geojson"], lawn_per_wire_m2: rate });
+      const ran = await plan("pegline.json");
+      expect(ran.code).toBe(0);
+      loops.push(ran.json().loops[0].exclusion_loops);
+    }
+    // Together, at the higher rate: in one loop, or as part of the edge.
+    expect(loops[0]).toBe(2);
+    expect(loops[1]).toBeLessThan(2);
+  });
+
   it("the station stands where they say, in degrees or in a grid", async () => {
     const [lon, lat] = grid.inverse([10, 0.3]);
     for (const station of [{ at: [lon, lat] }, { at: [10, 0.3], crs: grid.projString }]) {
