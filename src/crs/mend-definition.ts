@@ -51,6 +51,9 @@ export function mendDefinition(
     /\+ellps=(\S+)/,
     (whole, name: string) => ELLIPSOIDS[name] ?? whole,
   );
+  definition = definition.replace(/\+R=(\S+)/, "+a=$1 +b=$1");
+  const sphere = /\+R_\w+/.exec(definition)?.[0];
+  if (sphere !== undefined) return { unknown: sphere };
   const axes = epsg === undefined ? undefined : AXES.get(epsg);
   if (axes !== undefined) definition = `${definition} +axis=${axes}`;
   for (const [key, known] of Object.entries(KNOWN)) {
@@ -63,5 +66,31 @@ export function mendDefinition(
   if (method !== undefined && proj4.Proj.projections.get(method) === undefined) {
     return { unknown: `+proj=${method}` };
   }
-  return { definition };
+  if (method === "omerc" && !/\+alpha=/.test(definition)) {
+    return { unknown: "+proj=omerc by two points" };
+  }
+  if (method === "nzmg")
+    definition = definition.replace(/\+(ellps|datum|a|b|rf)=\S+/g, "+ellps=intl");
+  return { definition: `${definition}${leftOut(definition, method)}` };
+}
+
+/**
+ * Origins and scales that a string leaves out are 0 and 1 in PROJ; proj4 computes with what is not
+ * there. The New Zealand Map Grid has all its constants in itself.
+ */
+function leftOut(definition: string, method: string | undefined): string {
+  if (method === undefined || /^(longlat|latlong|geocent|utm|krovak)$/.test(method)) return "";
+  const usual: Record<string, string> =
+    method === "nzmg"
+      ? { lat_0: "-41", lon_0: "173", x_0: "2510000", y_0: "6023150" }
+      : { lat_0: "0", lon_0: "0", x_0: "0", y_0: "0", k_0: "1" };
+  const has = (key: string) => new RegExp(`\\+${key}=`).test(definition);
+  const skipped = (key: string) =>
+    has(key) ||
+    (key === "k_0" && (has("k") || has("lat_ts"))) ||
+    (key === "lon_0" && method === "omerc");
+  return Object.keys(usual)
+    .filter((key) => !skipped(key))
+    .map((key) => ` +${key}=${usual[key]}`)
+    .join("");
 }
