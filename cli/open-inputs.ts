@@ -1,10 +1,15 @@
-import { readdir, readFile, realpath, stat } from "node:fs/promises";
+import { open, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { basename, dirname, extname, join } from "node:path";
+import { sizeRefusal } from "../src/import/read-inputs.ts";
 import type { InputFile } from "../src/model/features.ts";
-import { badInput, misuse } from "./refusal.ts";
+import { badInput, misuse, Refusal } from "./refusal.ts";
 
 /** Parts of a shapefile that are read together with its `.shp`. */
 const PARTS = [".dbf", ".prj", ".cpg", ".shx"];
+
+/** No format's limit is smaller. */
+const ALWAYS_READ_BYTES = 100_000_000;
+const HEAD_BYTES = 65_536;
 
 /** Reads the inputs; a `.shp` with its parts, whatever the case of their endings. */
 export async function openInputs(paths: readonly string[]): Promise<InputFile[]> {
@@ -39,9 +44,24 @@ async function openInput(path: string): Promise<InputFile> {
     : { name: path, bytes };
 }
 
+/** A file too large for its format is refused by its beginning, before it fills the memory. */
+async function refuseTooLarge(path: string, sizeBytes: number): Promise<void> {
+  if (sizeBytes <= ALWAYS_READ_BYTES) return;
+  const file = await open(path);
+  try {
+    const head = new Uint8Array(HEAD_BYTES);
+    await file.read(head, 0, HEAD_BYTES, 0);
+    const problem = sizeRefusal({ name: path, bytes: head }, sizeBytes);
+    if (problem !== undefined) throw new Refusal(problem);
+  } finally {
+    await file.close();
+  }
+}
+
 async function readBytes(path: string): Promise<Uint8Array> {
   try {
-    if ((await stat(path)).isDirectory()) {
+    const about = await stat(path);
+    if (about.isDirectory()) {
       throw badInput(
         "INPUT_IS_DIRECTORY",
         "The input is a folder, not a file.",
@@ -49,6 +69,7 @@ async function readBytes(path: string): Promise<Uint8Array> {
         path,
       );
     }
+    await refuseTooLarge(path, about.size);
     return await readFile(path);
   } catch (error) {
     throw readFault(error, path);

@@ -62,8 +62,18 @@ export function featuresOf(
       );
 }
 
-/** A feature's text that is no JSON: the file is then parsed whole, which says where. */
-class BrokenText extends Error {}
+/** A feature's text that is no JSON: the file is then parsed whole, which says what is wrong. */
+class BrokenText extends Error {
+  readonly place: string;
+
+  constructor(bytes: Uint8Array, number: number, offset: number) {
+    super();
+    let line = 1;
+    for (let at = bytes.indexOf(0x0a); at >= 0 && at < offset; at = bytes.indexOf(0x0a, at + 1))
+      line++;
+    this.place = `feature ${number}, which begins on line ${line}`;
+  }
+}
 
 /** The features of a collection, parsed one by one. */
 function* parsedFeatures(
@@ -78,7 +88,7 @@ function* parsedFeatures(
     try {
       value = jsonValue(text);
     } catch {
-      throw new BrokenText();
+      throw new BrokenText(bytes, i / 2 + 1, bounds[i]!);
     }
     yield value;
     if (i % FEATURES_A_STEP === 0) context.onShare?.(bounds[i]! / bytes.length);
@@ -102,8 +112,11 @@ function layerOfRoot(
   return layerOfFeatures({ file, format: "geojson", layer, crs }, features ?? held, findings);
 }
 
-/** A FeatureCollection feature by feature; undefined where it has to be parsed whole. */
-function readCollection(input: InputFile, context: ReadContext): Outcome<RawLayer[]> | undefined {
+/** A FeatureCollection feature by feature; undefined, or where it is broken, if it has to be parsed whole. */
+function readCollection(
+  input: InputFile,
+  context: ReadContext,
+): Outcome<RawLayer[]> | BrokenText | undefined {
   const bytes = asUtf8(input.bytes);
   const split = splitFeatures(bytes, context.nestingMax);
   if (split === "deep") return failed(tooDeepProblem(input.name, context.nestingMax));
@@ -113,7 +126,8 @@ function readCollection(input: InputFile, context: ReadContext): Outcome<RawLaye
     if ((root as { type?: unknown }).type !== "FeatureCollection") return undefined;
     return layerOfRoot(input.name, root, parsedFeatures(bytes, split, context));
   } catch (error) {
-    if (error instanceof BrokenText || error instanceof SyntaxError) return undefined;
+    if (error instanceof BrokenText) return error;
+    if (error instanceof SyntaxError) return undefined;
     throw error;
   }
 }
@@ -122,9 +136,12 @@ function readGeoJson(input: InputFile, context: ReadContext): Outcome<RawLayer[]
   const refusal = jsonRefusal(input.name, input.bytes, context);
   if (refusal !== undefined) return failed(refusal);
   const collection = readCollection(input, context);
-  if (collection !== undefined) return collection;
+  if (collection !== undefined && !(collection instanceof BrokenText)) return collection;
   const parsed = parseJson(input.name, input.bytes, context);
-  return parsed.ok ? layerOfRoot(input.name, parsed.value, undefined) : parsed;
+  if (parsed.ok) return layerOfRoot(input.name, parsed.value, undefined);
+  if (collection === undefined) return parsed;
+  const message = `${parsed.problem.message} (in ${collection.place})`;
+  return failed({ ...parsed.problem, message }, parsed.findings);
 }
 
 /** GeoJSON, RFC 7946 and the 2008 format before it. See docs/formats/geojson.md. */
@@ -132,6 +149,7 @@ export const geojsonReader: Reader = {
   id: "geojson",
   label: "GeoJSON",
   extensions: [".geojson", ".json"],
+  bytesMax: "textBytesMax",
   looksLike: (bytes) => /^[\uFEFF\s]*[{[]/.test(headOf(bytes, 64)),
   read: readGeoJson,
 };

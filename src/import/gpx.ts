@@ -131,6 +131,7 @@ export const gpxReader: Reader = {
   id: "gpx",
   label: "GPX",
   extensions: [".gpx"],
+  bytesMax: "xmlBytesMax",
   looksLike: (bytes) => /<(?:\w+:)?gpx[\s>]/.test(headOf(bytes)),
   read: readGpx,
 };

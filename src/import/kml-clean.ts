@@ -69,7 +69,7 @@ function copyInto(
     if (node.nodeType !== ELEMENT) continue;
     const element = node as Element;
     let name = plainName(element, kmlNamespace);
-    if (STYLES.has(name)) continue;
+    if (STYLES.has(name) || isUnsafeName(element.getAttribute("name") ?? "")) continue;
     if (WRAPPERS.has(name)) {
       copyInto(target, element, document, kmlNamespace, inPolygon);
       continue;
@@ -79,7 +79,7 @@ function copyInto(
     const copy = document.createElement(name);
     for (const attribute of ["id", "name"]) {
       const value = element.getAttribute(attribute);
-      if (value && !isUnsafeName(value)) copy.setAttribute(attribute, value);
+      if (value) copy.setAttribute(attribute, value);
     }
     if (name === "coordinates" || name === "gx:coord") {
       const text = element.textContent ?? "";

@@ -222,6 +222,7 @@ export const kmlReader: Reader = {
   id: "kml",
   label: "KML",
   extensions: [".kml", ".kmz"],
+  bytesMax: "xmlBytesMax",
   looksLike: (bytes) =>
     isZip(bytes)
       ? zipNames(bytes).some((name) => /\.kml$/i.test(name))

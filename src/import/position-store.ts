@@ -1,8 +1,9 @@
 import type { Geometry, Position } from "geojson";
 import type { RawFeature } from "../model/features.ts";
 
-/** Numbers set aside at a time. */
-const CHUNK = 2 ** 17;
+/** Numbers set aside at a time: few for a small layer, twice as many each time after. */
+const CHUNK_FIRST = 2 ** 9;
+const CHUNK_MAX = 2 ** 17;
 /** Geometries of fewer positions are no smaller when packed. */
 const POSITIONS_MIN = 8;
 
@@ -43,6 +44,7 @@ function dimensionsOf(lines: readonly Line[]): number | undefined {
  */
 export class PositionStore {
   #chunk = new Float64Array(0);
+  #chunkSize = CHUNK_FIRST;
   #used = 0;
 
   /** The same feature, its geometry packed where that saves memory. */
@@ -71,7 +73,8 @@ export class PositionStore {
 
   #reserve(count: number): Float64Array {
     if (this.#used + count > this.#chunk.length) {
-      this.#chunk = new Float64Array(Math.max(CHUNK, count));
+      this.#chunk = new Float64Array(Math.max(this.#chunkSize, count));
+      this.#chunkSize = Math.min(2 * this.#chunkSize, CHUNK_MAX);
       this.#used = 0;
     }
     const part = this.#chunk.subarray(this.#used, this.#used + count);

@@ -1,5 +1,5 @@
 import type { InputFile, RawLayer } from "../model/features.ts";
-import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import { done, type Finding, failed, type Outcome, type Problem } from "../model/finding.ts";
 import { dxfReader } from "./dxf/dxf.ts";
 import { fgbReader } from "./fgb.ts";
 import { geojsonReader } from "./geojson.ts";
@@ -53,6 +53,28 @@ function readerFor(input: InputFile): Reader | undefined {
   );
 }
 
+/**
+ * Why a file is too large to be read, told by its beginning and its size, so that whoever opens files
+ * need not read it first; undefined where it is not.
+ *
+ * @param head the file's name and its first bytes (some kilobytes are enough)
+ */
+export function sizeRefusal(
+  head: InputFile,
+  sizeBytes: number,
+  limits: ReadLimits = READ_LIMITS,
+): Problem | undefined {
+  const reader = readerFor(head);
+  const most = limits[reader?.bytesMax ?? "fileBytesMax"];
+  if (sizeBytes <= most) return undefined;
+  return inputProblem(
+    head.name,
+    "FILE_TOO_LARGE",
+    `the file is ${sizeBytes} bytes long; at most ${most} bytes of ${reader?.label ?? "a file"} are read`,
+    "Cut it to the site, or convert it to a shapefile, GeoPackage or FlatGeobuf.",
+  );
+}
+
 function formatList(): string {
   return READERS.map((reader) => `${reader.label} (${reader.extensions[0]})`).join(", ");
 }
@@ -75,6 +97,8 @@ export async function readInputs(
   const layers: RawLayer[] = [];
   const findings: Finding[] = [];
   for (const input of inputs) {
+    const tooLarge = sizeRefusal(input, input.bytes.length, limits);
+    if (tooLarge !== undefined) return failed(tooLarge, findings);
     if (isBlank(input.bytes)) {
       return failed(
         inputProblem(

@@ -8,6 +8,8 @@ export interface ReadLimits {
   readonly unpackedBytesMax: number;
   /** Most times its own size that an archive of some size may unpack to. */
   readonly unpackRatioMax: number;
+  /** Most bytes of any file. */
+  readonly fileBytesMax: number;
   /** Most bytes of a text that is read as one string (JSON). */
   readonly textBytesMax: number;
   /** Most bytes of an XML document, which takes many times its size as a tree. */
@@ -20,6 +22,7 @@ export interface ReadLimits {
 export const READ_LIMITS: ReadLimits = {
   unpackedBytesMax: 2 ** 30,
   unpackRatioMax: 200,
+  fileBytesMax: 2 ** 31 - 1,
   // A string holds at most 2^29 - 24 characters in the engine of Node.
   textBytesMax: 500_000_000,
   xmlBytesMax: 250_000_000,
@@ -49,6 +52,8 @@ export interface Reader {
   readonly label: string;
   /** Endings in lower case, with the dot. */
   readonly extensions: readonly string[];
+  /** The limit for files of this format; `fileBytesMax` where left out. */
+  readonly bytesMax?: "textBytesMax" | "xmlBytesMax";
   /** True where the content is surely of this format, whatever the file is called. */
   looksLike(bytes: Uint8Array, name: string): boolean;
   /** All layers of the file, in source coordinates; a broken feature is a finding, not a failure. */

@@ -72,6 +72,7 @@ export const dxfReader: Reader = {
   id: "dxf",
   label: "DXF",
   extensions: [".dxf"],
+  bytesMax: "textBytesMax",
   looksLike: (bytes) => {
     const head = headOf(bytes, 4096);
     return (

@@ -164,6 +164,7 @@ export const surveyReader: Reader = {
   id: "survey-points",
   label: "survey points",
   extensions: [".csv", ".tsv"],
+  bytesMax: "textBytesMax",
   looksLike: (bytes) =>
     headOf(bytes)
       .split(/\r?\n/)
