@@ -1,0 +1,265 @@
+/**
+ * An area swept by a line of one direction: the chords of its outer ring at any level, and what of
+ * the area lies on either side of each.
+ *
+ * A chord of the outer ring always parts it in two, however the ring winds, so each chord is a cut.
+ * The side's area comes from prefix sums of the shoelace formula (no clipping); holes are taken off
+ * by where a ray from each meets the ring. One level costs about n plus chords × holes.
+ */
+import type { AreaM, PointM, RingM } from "../model/geometry.ts";
+import { anticlockwise, signedAreaM2 } from "./rings.ts";
+
+/** A stretch of the sweeping line inside the outer ring, from edge to edge. */
+export interface Chord {
+  /** Place of the line, metres to the left of the origin along its direction. */
+  readonly levelM: number;
+  /** Along the line, metres. */
+  readonly fromM: number;
+  readonly toM: number;
+  /** Edges of the outer ring that it ends on. */
+  readonly fromEdge: number;
+  readonly toEdge: number;
+  /** Area on the right of the line (below it), holes taken off, m². */
+  readonly belowM2: number;
+  /** Length inside the area, without the holes that it crosses. */
+  readonly lengthM: number;
+}
+
+interface SweptHole {
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+  readonly areaM2: number;
+  readonly minY: number;
+  readonly maxY: number;
+  readonly minX: number;
+  readonly maxX: number;
+  /** Its highest vertex and what a ray from there upwards meets. */
+  readonly topX: number;
+  readonly hitEdge: number;
+  readonly hitY: number;
+}
+
+export class LineChords {
+  readonly minM: number;
+  readonly maxM: number;
+  /** Area less its holes, m². */
+  readonly totalM2: number;
+  readonly #cos: number;
+  readonly #sin: number;
+  readonly #xs: Float64Array;
+  readonly #ys: Float64Array;
+  /** Twice the shoelace sum up to each vertex. */
+  readonly #sums: Float64Array;
+  readonly #holes: readonly SweptHole[];
+  readonly #shellM2: number;
+
+  /**
+   * @param taken rings inside the area that count as holes too (what stands on it)
+   * @param angle direction of the line, radians anticlockwise from east
+   */
+  constructor(area: AreaM, taken: readonly RingM[], angle: number) {
+    this.#cos = Math.cos(angle);
+    this.#sin = Math.sin(angle);
+    const shell = anticlockwise(area.shell);
+    const { xs, ys } = this.#turned(shell);
+    this.#xs = xs;
+    this.#ys = ys;
+    const n = xs.length;
+    this.#sums = new Float64Array(n + 1);
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 0; i < n; i++) {
+      const j = i + 1 === n ? 0 : i + 1;
+      this.#sums[i + 1] = this.#sums[i]! + xs[i]! * ys[j]! - xs[j]! * ys[i]!;
+      low = Math.min(low, ys[i]!);
+      high = Math.max(high, ys[i]!);
+    }
+    this.minM = low;
+    this.maxM = high;
+    this.#shellM2 = this.#sums[n]! / 2;
+    this.#holes = [...area.holes, ...taken].map((ring) => this.#swept(ring));
+    this.totalM2 = this.#holes.reduce((sum, hole) => sum - hole.areaM2, this.#shellM2);
+  }
+
+  #turned(ring: RingM): { xs: Float64Array; ys: Float64Array } {
+    const n = ring.length >> 1;
+    const xs = new Float64Array(n);
+    const ys = new Float64Array(n);
+    for (let i = 0; i < n; i++) {
+      const e = ring[2 * i]!;
+      const north = ring[2 * i + 1]!;
+      xs[i] = e * this.#cos + north * this.#sin;
+      ys[i] = north * this.#cos - e * this.#sin;
+    }
+    return { xs, ys };
+  }
+
+  #swept(ring: RingM): SweptHole {
+    const { xs, ys } = this.#turned(ring);
+    let top = 0;
+    for (let i = 1; i < ys.length; i++) if (ys[i]! > ys[top]!) top = i;
+    const topX = xs[top]!;
+    const hit = this.#above(topX, ys[top]!);
+    return {
+      xs,
+      ys,
+      areaM2: Math.abs(signedAreaM2(ring)),
+      minY: ys.reduce((a, b) => Math.min(a, b), Infinity),
+      maxY: ys[top]!,
+      minX: xs.reduce((a, b) => Math.min(a, b), Infinity),
+      maxX: xs.reduce((a, b) => Math.max(a, b), -Infinity),
+      topX,
+      hitEdge: hit.edge,
+      hitY: hit.y,
+    };
+  }
+
+  /** First edge of the outer ring above a point. */
+  #above(x: number, y: number): { edge: number; y: number } {
+    const xs = this.#xs;
+    const ys = this.#ys;
+    const n = xs.length;
+    let best = { edge: 0, y: Infinity };
+    for (let i = 0; i < n; i++) {
+      const j = i + 1 === n ? 0 : i + 1;
+      if (xs[i]! > x === xs[j]! > x) continue;
+      const at = ys[i]! + ((x - xs[i]!) / (xs[j]! - xs[i]!)) * (ys[j]! - ys[i]!);
+      if (at >= y && at < best.y) best = { edge: i, y: at };
+    }
+    return best;
+  }
+
+  /** The chords of the outer ring at a level, in order along the line. */
+  at(levelM: number): Chord[] {
+    const xs = this.#xs;
+    const ys = this.#ys;
+    const n = xs.length;
+    const meets: { x: number; edge: number }[] = [];
+    for (let i = 0; i < n; i++) {
+      const j = i + 1 === n ? 0 : i + 1;
+      if (ys[i]! < levelM === ys[j]! < levelM) continue;
+      const x = xs[i]! + ((levelM - ys[i]!) / (ys[j]! - ys[i]!)) * (xs[j]! - xs[i]!);
+      meets.push({ x, edge: i });
+    }
+    meets.sort((a, b) => a.x - b.x);
+    const chords: Chord[] = [];
+    for (let k = 0; k + 1 < meets.length; k += 2) {
+      const from = meets[k]!;
+      const to = meets[k + 1]!;
+      const ends = { fromM: from.x, toM: to.x, fromEdge: from.edge, toEdge: to.edge };
+      chords.push({ levelM, ...ends, belowM2: 0, lengthM: to.x - from.x });
+    }
+    return chords.map((chord) => this.#measured(chord, chords));
+  }
+
+  #measured(chord: Chord, all: readonly Chord[]): Chord {
+    const { levelM: y, fromM, toM } = chord;
+    let { lengthM } = chord;
+    let belowM2 = this.#shellBelowM2(chord);
+    for (const hole of this.#holes) {
+      if (hole.minY < y && hole.maxY > y) {
+        const { belowM2: part, widthM } = below(hole, y);
+        const middle = (hole.minX + hole.maxX) / 2;
+        if (middle > fromM && middle < toM) {
+          belowM2 -= part;
+          lengthM -= widthM;
+        } else if (this.#holds(chord, hole, all)) belowM2 -= hole.areaM2;
+      } else if (this.#holds(chord, hole, all)) belowM2 -= hole.areaM2;
+    }
+    return { ...chord, belowM2, lengthM: Math.max(0, lengthM) };
+  }
+
+  #shellBelowM2({ levelM: y, fromM, toM, fromEdge: i, toEdge: j }: Chord): number {
+    const xs = this.#xs;
+    const ys = this.#ys;
+    const n = xs.length;
+    const a = (i + 1) % n;
+    const along = this.#sums[j]! - this.#sums[a]! + (j >= a ? 0 : this.#sums[n]!);
+    const first = fromM * ys[a]! - xs[a]! * y;
+    const last = xs[j]! * y - toM * ys[j]!;
+    return (along + first + last + toM * y - fromM * y) / 2;
+  }
+
+  /** Whether a hole that the line does not cross lies below a chord. */
+  #holds(chord: Chord, hole: SweptHole, all: readonly Chord[]): boolean {
+    const { levelM: y } = chord;
+    if (hole.maxY <= y && hole.hitY > y) {
+      const over = all.find((one) => one.fromM <= hole.topX && hole.topX <= one.toM);
+      if (!over) return false;
+      if (over.fromEdge === chord.fromEdge && over.toEdge === chord.toEdge) return true;
+      return this.#between(chord, over.fromEdge);
+    }
+    if (hole.hitEdge === chord.fromEdge || hole.hitEdge === chord.toEdge) return hole.hitY < y;
+    return this.#between(chord, hole.hitEdge);
+  }
+
+  /** Whether an edge comes after the chord's first end and before its second, going round. */
+  #between({ fromEdge, toEdge }: Chord, edge: number): boolean {
+    return fromEdge <= toEdge ? edge > fromEdge && edge < toEdge : edge > fromEdge || edge < toEdge;
+  }
+
+  /** Area that a cut along a chord would pinch off: between it and holes it passes closely, m². */
+  grazedM2({ levelM, fromM, toM }: Chord, halfM: number, leastM: number): number {
+    let lost = 0;
+    for (const { minX, maxX, minY, maxY } of this.#holes) {
+      if (maxX < fromM || minX > toM) continue;
+      const gap = minY > levelM ? minY - levelM - halfM : levelM - halfM - maxY;
+      if (gap > 0 && gap < leastM) lost += gap * (maxX - minX);
+    }
+    return lost;
+  }
+
+  /** What lies below a chord: the outer ring from its first end to its second, closed by it. */
+  ringBelow({ levelM, fromM, toM, fromEdge, toEdge }: Chord): RingM {
+    const n = this.#xs.length;
+    const flat: number[] = [...this.point(fromM, levelM)];
+    const steps = (toEdge - fromEdge + n) % n;
+    for (let k = 1; k <= steps; k++) {
+      const i = (fromEdge + k) % n;
+      flat.push(...this.point(this.#xs[i]!, this.#ys[i]!));
+    }
+    flat.push(...this.point(toM, levelM));
+    return Float64Array.from(flat);
+  }
+
+  /** The strip of a width about the line, longer than the area on both sides. */
+  band(levelM: number, widthM: number): RingM {
+    const from = this.#xs.reduce((a, b) => Math.min(a, b), Infinity) - 1;
+    const to = this.#xs.reduce((a, b) => Math.max(a, b), -Infinity) + 1;
+    const half = widthM / 2;
+    return Float64Array.from([
+      ...this.point(from, levelM - half),
+      ...this.point(to, levelM - half),
+      ...this.point(to, levelM + half),
+      ...this.point(from, levelM + half),
+    ]);
+  }
+
+  /** A place given along the line and to its left, in metres of the site grid. */
+  point(alongM: number, levelM: number): PointM {
+    return [alongM * this.#cos - levelM * this.#sin, alongM * this.#sin + levelM * this.#cos];
+  }
+}
+
+/** Area of a ring below a level, and how wide it is there. */
+function below({ xs, ys }: SweptHole, level: number): { belowM2: number; widthM: number } {
+  let twice = 0;
+  const cuts: number[] = [];
+  for (let i = 0; i < xs.length; i++) {
+    const j = i + 1 === xs.length ? 0 : i + 1;
+    const [ax, ay, bx, by] = [xs[i]!, ys[i]!, xs[j]!, ys[j]!];
+    // Signed strips between edge and level.
+    if (ay < level && by < level) {
+      twice += (bx - ax) * (2 * level - ay - by);
+      continue;
+    }
+    if (ay < level === by < level) continue;
+    const x = ax + ((level - ay) / (by - ay)) * (bx - ax);
+    cuts.push(x);
+    twice += ay < level ? (x - ax) * (level - ay) : (bx - x) * (level - by);
+  }
+  cuts.sort((a, b) => a - b);
+  let widthM = 0;
+  for (let k = 0; k + 1 < cuts.length; k += 2) widthM += cuts[k + 1]! - cuts[k]!;
+  return { belowM2: Math.abs(twice) / 2, widthM };
+}

@@ -1,0 +1,170 @@
+/** Cutting a piece of lawn in two, and what of it the machine still reaches. */
+import { AreaIndex } from "../geometry/area-index.ts";
+import type { Chord, LineChords } from "../geometry/line-chords.ts";
+import { grow } from "../geometry/offset.ts";
+import { difference, intersection, union } from "../geometry/overlay.ts";
+import { areaM2, boxOf, interiorPoint, ringContains } from "../geometry/rings.ts";
+import type { AreaM } from "../model/geometry.ts";
+import { findParts } from "./parts.ts";
+
+/** Something firm that stands free on the lawn. */
+export interface Standing {
+  readonly area: AreaM;
+  readonly areaM2: number;
+  readonly setinM: number;
+}
+
+/** A connected piece of wire region, with what stands on it. */
+export interface Region {
+  readonly area: AreaM;
+  readonly standing: readonly Standing[];
+  /** Lawn in it: its area less what stands on it, m². */
+  readonly lawnM2: number;
+}
+
+export interface Halves {
+  readonly below: Region;
+  readonly above: Region;
+  /** Pieces that hang on neither side. */
+  readonly fallen: readonly AreaM[];
+  /** Ground between the two sides' wires. */
+  readonly strips: readonly AreaM[];
+  /** What became too narrow for the machine. */
+  readonly narrow: readonly AreaM[];
+}
+
+/** A strip is cut this much wider, so that rounding brings no wire nearer than the spacing, metres. */
+const ALLOWANCE_M = 0.003;
+
+/** How far from a cut it is looked for what became too narrow, in widths that the machine needs. */
+const NEAR_WIDTHS = 2.5;
+/** Taken away a little larger, so that no hair of ground keeps pieces joined, metres. */
+const OVERLAP_M = 1e-4;
+
+export function regionOf(area: AreaM, standing: readonly Standing[]): Region {
+  const index = new AreaIndex([area]);
+  const within = standing.filter(
+    ({ area: thing }) => index.locate(thing.shell[0]!, thing.shell[1]!) !== -1,
+  );
+  const taken = within.reduce((sum, thing) => sum + thing.areaM2, 0);
+  return { area, standing: within, lawnM2: areaM2(area) - taken };
+}
+
+/**
+ * Cuts along a chord of the outer ring: a strip as wide as the spacing goes, what is left is opened
+ * by the machine's width. A piece that an island pinches off its side goes to the other side where
+ * only the strip lies between.
+ *
+ * @returns undefined when a side has nothing left
+ */
+export function cutRegion(
+  region: Region,
+  sweep: LineChords,
+  chord: Chord,
+  spacingM: number,
+  driveMinM: number,
+): Halves | undefined {
+  const { area } = region;
+  const band = sweep.band(chord.levelM, spacingM + ALLOWANCE_M);
+  const [midE, midN] = sweep.point((chord.fromM + chord.toM) / 2, chord.levelM);
+  const outline = { shell: area.shell, holes: [] };
+  const across = intersection([outline], [{ shell: band, holes: [] }]).find((one) =>
+    ringContains(one.shell, midE, midN),
+  );
+  if (!across) return undefined;
+  const inWay = standingNear(region.standing, across, driveMinM);
+  const walls = inWay.flatMap((thing) => grow([thing.area], thing.setinM, "mitre"));
+  const side = sweep.ringBelow(chord);
+  const isBelow = (one: AreaM): boolean => ringContains(side, ...interiorPoint(one));
+  const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], driveMinM);
+  let below = opened.parts.filter(isBelow);
+  let above = opened.parts.filter((one) => !isBelow(one));
+  if (below.length === 0 || above.length === 0) return undefined;
+  let strips = intersection([area], [across]);
+  const narrow = [...opened.narrow];
+  if (below.length + above.length > 2) {
+    const given = handOver(below, above, strips, driveMinM);
+    below = given.below;
+    above = given.above;
+    strips = given.strips;
+  }
+  return {
+    below: regionOf(below[0]!, region.standing),
+    above: regionOf(above[0]!, region.standing),
+    fallen: [...below.slice(1), ...above.slice(1)],
+    strips,
+    narrow,
+  };
+}
+
+/**
+ * What the machine reaches of lawn that is open but for new cuts (`findParts`). Only near the cuts
+ * can anything have become too narrow, so only there it is looked for.
+ */
+function openNear(sides: readonly AreaM[], cuts: readonly AreaM[], driveMinM: number) {
+  const zone = grow(cuts, NEAR_WIDTHS * driveMinM, "mitre");
+  // Round the zone a margin, in which the window's own edge makes corners.
+  const window = intersection(sides, grow(cuts, 2 * NEAR_WIDTHS * driveMinM, "mitre"));
+  const narrow = intersection(findParts(window, driveMinM).narrow, zone);
+  const left = narrow.length === 0 ? sides : difference(sides, grow(narrow, OVERLAP_M, "mitre"));
+  const isPart = (one: AreaM): boolean =>
+    areaM2(one) > driveMinM * driveMinM || findParts([one], driveMinM).parts.length > 0;
+  const parts = left.filter(isPart).sort((a, b) => areaM2(b) - areaM2(a));
+  return { parts, narrow: [...narrow, ...left.filter((one) => !parts.includes(one))] };
+}
+
+function standingNear(
+  standing: readonly Standing[],
+  strip: AreaM,
+  reachM: number,
+): readonly Standing[] {
+  if (standing.length === 0) return standing;
+  const near = grow([strip], reachM, "mitre");
+  const box = boxOf(...near.map((one) => one.shell));
+  return standing.filter(({ area }) => {
+    const own = boxOf(area.shell);
+    const apart =
+      own.minE > box.maxE || own.maxE < box.minE || own.minN > box.maxN || own.maxN < box.minN;
+    return !apart && intersection(near, [area]).length > 0;
+  });
+}
+
+/**
+ * Pieces that fell off one side, joined to the other over the strip between them. Where the strip
+ * also borders on the side that they fell off, they stay alone.
+ */
+function handOver(
+  below: readonly AreaM[],
+  above: readonly AreaM[],
+  strips: readonly AreaM[],
+  driveMinM: number,
+): { below: AreaM[]; above: AreaM[]; strips: AreaM[] } {
+  let left = [...strips];
+  const give = (pieces: readonly AreaM[], own: AreaM, main: AreaM) => {
+    let joined = main;
+    const kept: AreaM[] = [];
+    for (const piece of pieces) {
+      const bridge = left.filter(
+        (strip) => touches(strip, piece) && touches(strip, joined) && !touches(strip, own),
+      );
+      const made = union([joined, piece, ...bridge.flatMap((one) => grow([one], 1e-4, "mitre"))]);
+      const opened = bridge.length > 0 ? findParts(made, driveMinM).parts : [];
+      if (opened.length === 1) {
+        joined = opened[0]!;
+        left = left.filter((strip) => !bridge.includes(strip));
+      } else kept.push(piece);
+    }
+    return { main: joined, kept };
+  };
+  const up = give(below.slice(1), below[0]!, above[0]!);
+  const down = give(above.slice(1), above[0]!, below[0]!);
+  return {
+    below: [down.main, ...up.kept],
+    above: [up.main, ...down.kept],
+    strips: left,
+  };
+}
+
+function touches(a: AreaM, b: AreaM): boolean {
+  return intersection(grow([a], 2e-3, "mitre"), [b]).length > 0;
+}

@@ -1,0 +1,210 @@
+/**
+ * Divides a part that is more than one loop may have into the fewest loops.
+ *
+ * Recursive bisection: a piece for n loops is cut by a straight strip, as wide as the spacing
+ * between loops, into two that share the n loops by their lawn, until each is for one. Each cut is
+ * made on what earlier ones left, so shares are exact. If a loop breaks a limit the part is divided
+ * anew for more loops.
+ */
+import { areaM2 } from "../geometry/rings.ts";
+import type { AreaM } from "../model/geometry.ts";
+import type { Profile } from "../model/profile.ts";
+import { type CutChoice, cutChoices, moveTo } from "./cut-choices.ts";
+import { cutRegion, type Halves, type Region, regionOf, type Standing } from "./cut-region.ts";
+import { type LoopBound, lawnKeptM2, loopBound, wireNeededM } from "./split-bound.ts";
+
+/** A part divided. */
+export interface Split {
+  /** One piece a loop, neighbours near each other in the list. */
+  readonly pieces: readonly AreaM[];
+  /** Ground between their wires. */
+  readonly strips: readonly AreaM[];
+  /** What the cuts made too narrow or too small. */
+  readonly lost: readonly AreaM[];
+  readonly bound: LoopBound;
+  /** Lawn and wire of the part as one loop. */
+  readonly lawnM2: number;
+  readonly wireM: number;
+  /** Why more loops than the bound are needed; what one fewer would break. */
+  readonly more?: Breach;
+}
+
+/** The limit that a division with too few loops breaks worst. */
+export interface Breach {
+  readonly loops: number;
+  readonly limit: "area" | "wire" | "cut";
+  /** Lawn, m², or wire, metres, of the worst loop. */
+  readonly value: number;
+  /** Value over what is allowed. */
+  readonly ratio: number;
+}
+
+/** Cuts tried in earnest for one piece, at most. */
+const CUTS_TRIED = 5;
+/** Sides may be off their share by this in all, for better places of the cuts. */
+const SLACK_IN_ALL = 0.04;
+/** A side further off its share than this is put right by a second cut, as a share. */
+const OFF_SHARE = 0.003;
+/** Pieces that fall off and are less than this share of a loop's lawn are left out. */
+const LEAST_LOOP_SHARE = 0.2;
+const ROUNDS = 30;
+
+/**
+ * @param standing firm things free on the lawn; those near a cut are shut out
+ * @param atLeast loops at least (a division into fewer is known to break a limit)
+ * @returns undefined when the part is within the limits, or cannot be cut
+ */
+export function splitPart(
+  part: AreaM,
+  standing: readonly Standing[],
+  profile: Profile,
+  atLeast = 1,
+): Split | undefined {
+  const whole = regionOf(part, standing);
+  const wireM = wireNeededM(part);
+  const bound = loopBound(part, whole.lawnM2, profile);
+  const within = lawnKeptM2(part, whole.lawnM2, profile) <= profile.loop.areaMaxM2;
+  if (atLeast < 2 && within && wireM <= profile.loop.lengthMaxM) return undefined;
+  const least = Math.max(bound.byArea, bound.byWire);
+  let loops = Math.max(2, least, atLeast);
+  let more: Breach | undefined =
+    loops > least
+      ? { loops: 1, limit: "wire", value: wireM, ratio: wireM / profile.loop.lengthMaxM }
+      : undefined;
+  let best: { made: Division; worst: number; more: Breach | undefined } | undefined;
+  for (let round = 0; round < ROUNDS; round++) {
+    let breach: Breach | undefined;
+    for (const slack of [SLACK_IN_ALL / Math.ceil(Math.log2(loops)), 0]) {
+      const made = divide(whole, loops, slack, profile);
+      breach = made ? worstBreach(made, profile) : { loops, limit: "cut", value: 0, ratio: 1 };
+      if (made && (!best || (breach?.ratio ?? 0) < best.worst)) {
+        best = { made, worst: breach?.ratio ?? 0, more };
+      }
+      if (!breach || breach.limit === "wire") break;
+    }
+    if (!breach) break;
+    more = { ...breach, loops };
+    // Wire of a loop falls no faster than its lawn: fewer than this cannot do.
+    loops += Math.max(1, Math.floor(0.8 * (breach.ratio - 1) * loops));
+  }
+  if (!best) return undefined;
+  return {
+    ...best.made,
+    bound,
+    lawnM2: whole.lawnM2,
+    wireM,
+    ...(best.more && { more: best.more }),
+  };
+}
+
+interface Division {
+  readonly regions: readonly Region[];
+  readonly pieces: readonly AreaM[];
+  readonly strips: readonly AreaM[];
+  readonly lost: readonly AreaM[];
+}
+
+/** Recursive bisection into a number of loops. */
+function divide(
+  whole: Region,
+  loops: number,
+  slack: number,
+  profile: Profile,
+): Division | undefined {
+  const regions: Region[] = [];
+  const strips: AreaM[] = [];
+  const lost: AreaM[] = [];
+  const meanM2 = whole.lawnM2 / loops;
+  const work: { region: Region; loops: number }[] = [{ region: whole, loops }];
+  while (work.length > 0) {
+    const { region, loops: share } = work.pop()!;
+    if (share === 1) {
+      regions.push(region);
+      continue;
+    }
+    const cut = bestCut(region, share, slack, meanM2, profile);
+    if (!cut) return undefined;
+    const { halves, loopsBelow } = cut;
+    strips.push(...halves.strips);
+    lost.push(...halves.narrow);
+    for (const area of halves.fallen) {
+      if (areaM2(area) < LEAST_LOOP_SHARE * meanM2) lost.push(area);
+      else work.push({ region: regionOf(area, region.standing), loops: 1 });
+    }
+    work.push({ region: halves.above, loops: share - loopsBelow });
+    work.push({ region: halves.below, loops: loopsBelow });
+  }
+  return { regions, pieces: regions.map((one) => one.area), strips, lost };
+}
+
+/** The first clean cut of the best places, or the one that leaves least behind. */
+function bestCut(
+  region: Region,
+  loops: number,
+  slack: number,
+  meanM2: number,
+  profile: Profile,
+): { halves: Halves; loopsBelow: number } | undefined {
+  const taken = region.standing.map((thing) => thing.area.shell);
+  const wish = {
+    loops,
+    stripM: profile.loop.spacingM,
+    driveMinM: profile.passage.driveMinM,
+    slack,
+  };
+  let best: { halves: Halves; loopsBelow: number } | undefined;
+  let least = Infinity;
+  for (const choice of cutChoices(region.area, taken, wish).slice(0, CUTS_TRIED)) {
+    const halves = exactCut(region, choice, loops, slack, profile);
+    if (!halves) continue;
+    const { loopsBelow } = choice;
+    const left = halves.fallen.reduce((sum, one) => sum + areaM2(one), 0) / meanM2;
+    const fault = left + Math.max(0, offShare(halves, loopsBelow, loops) - slack);
+    if (fault < least - 1e-6) {
+      least = fault;
+      best = { halves, loopsBelow };
+    }
+    if (fault < 0.01) break;
+  }
+  return best;
+}
+
+/** Cuts, and cuts again a little aside where the opening took more from one side. */
+function exactCut(
+  region: Region,
+  { sweep, chord, loopsBelow }: CutChoice,
+  loops: number,
+  slack: number,
+  profile: Profile,
+): Halves | undefined {
+  const { spacingM } = profile.loop;
+  const { driveMinM } = profile.passage;
+  const first = cutRegion(region, sweep, chord, spacingM, driveMinM);
+  if (!first || offShare(first, loopsBelow, loops) <= slack + OFF_SHARE) return first;
+  const { below, above } = first;
+  const wanted = ((below.lawnM2 + above.lawnM2) * loopsBelow) / loops;
+  const moved = moveTo(sweep, chord, chord.belowM2 + wanted - below.lawnM2, 0.01);
+  const second = cutRegion(region, sweep, moved, spacingM, driveMinM);
+  if (!second) return first;
+  return offShare(second, loopsBelow, loops) < offShare(first, loopsBelow, loops) ? second : first;
+}
+
+/** How far the lawn of the two sides is off their shares, as a share of the smaller. */
+function offShare({ below, above }: Halves, loopsBelow: number, loops: number): number {
+  const total = below.lawnM2 + above.lawnM2;
+  const smaller = Math.min(loopsBelow, loops - loopsBelow) / loops;
+  return Math.abs(below.lawnM2 / total - loopsBelow / loops) / smaller;
+}
+
+function worstBreach({ regions }: Division, profile: Profile): Breach | undefined {
+  let worst: Breach | undefined;
+  const offer = (limit: "area" | "wire", value: number, most: number): void => {
+    const ratio = value / most;
+    if (ratio > 1 && ratio > (worst?.ratio ?? 1)) worst = { loops: 0, limit, value, ratio };
+  };
+  for (const { area, lawnM2 } of regions) {
+    offer("area", lawnKeptM2(area, lawnM2, profile), profile.loop.areaMaxM2);
+    offer("wire", wireNeededM(area), profile.loop.lengthMaxM);
+  }
+  return worst;
+}
