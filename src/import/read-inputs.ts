@@ -54,6 +54,21 @@ function readerFor(input: InputFile): Reader | undefined {
 }
 
 /**
+ * The same bytes as a plain view. Node hands files over as Buffers, whose `slice` gives a view where
+ * that of other byte lists gives a copy.
+ */
+function plainBytes(bytes: Uint8Array): Uint8Array {
+  return new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+}
+
+function withPlainBytes(input: InputFile): InputFile {
+  const { bytes, siblings } = input;
+  if (siblings === undefined) return { ...input, bytes: plainBytes(bytes) };
+  const parts = Object.entries(siblings).map(([ending, part]) => [ending, plainBytes(part)]);
+  return { ...input, bytes: plainBytes(bytes), siblings: Object.fromEntries(parts) };
+}
+
+/**
  * Why a file is too large to be read, told by its beginning and its size, so that whoever opens files
  * need not read it first; undefined where it is not.
  *
@@ -96,7 +111,8 @@ export async function readInputs(
   let bytesBefore = 0;
   const layers: RawLayer[] = [];
   const findings: Finding[] = [];
-  for (const input of inputs) {
+  for (const one of inputs) {
+    const input = withPlainBytes(one);
     const tooLarge = sizeRefusal(input, input.bytes.length, limits);
     if (tooLarge !== undefined) return failed(tooLarge, findings);
     if (isBlank(input.bytes)) {
