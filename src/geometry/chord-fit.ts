@@ -51,6 +51,12 @@ const COLLINEAR_M = 0.0002;
 /** Depths tried when pegs are drawn back, as shares of the depth found. */
 const DRAWING_SHARES = [0, 0.2, 0.4, 0.6, 0.8];
 const DRAWING_ROUNDS = 2;
+/** Depths at which a ring without corners is begun, as shares of the wander. */
+const CLOSED_DEPTHS = [0, 0.5];
+/** More places at which it is begun, as shares of a span. */
+const MORE_STARTS = [0.25, 0.5, 0.75];
+/** The shortest way in the band is no shorter than this share of the ring. */
+const LEAST_LENGTH_SHARE = 0.985;
 /** Rounds of tightening the spacing. */
 const EVENING_ROUNDS = 2;
 
@@ -71,7 +77,7 @@ export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
   const track = new Track(clean);
   const corners = track.corners();
   const points: PointM[] = [];
-  if (corners.length === 0) points.push(...closedArc(track, options));
+  if (corners.length === 0) points.push(...closedRing(clean, options));
   corners.forEach((corner, i) => {
     const next = corners[(i + 1) % corners.length]!;
     const last = next > corner ? next : next + n;
@@ -528,18 +534,67 @@ function furthestFrom(
   }
 }
 
-/** A ring without corners: begun at its first vertex, at the depth that needs the fewest pegs. */
-function closedArc(track: Track, options: ChordFitOptions): PointM[] {
-  let best: { arc: Arc; end: Trial } | undefined;
-  for (const share of [0, 1 / 2]) {
+/**
+ * A ring without corners: begun where the row of pegs closes with the fewest.
+ *
+ * From its first vertex at two depths; and where that takes more than the ring's length asks for,
+ * from some more places of the first span.
+ */
+function closedRing(ring: RingM, options: ChordFitOptions): PointM[] {
+  let best = closedFrom(new Track(ring), CLOSED_DEPTHS, options, Infinity);
+  const length = new Track(ring).totalM;
+  const bound = Math.ceil((LEAST_LENGTH_SHARE * length) / options.spacingM);
+  for (const share of MORE_STARTS) {
+    if (best && best.count <= bound) break;
+    const begun = new Track(begunAt(ring, share * options.spacingM));
+    const found = closedFrom(begun, CLOSED_DEPTHS, options, best ? best.count - 1 : Infinity);
+    if (found) best = found;
+  }
+  if (!best) return verticesBetween(new Track(ring), -1, ring.length >> 1);
+  const { track, arc } = best;
+  const end = evened(track, arc, options, best.end);
+  const start = arc.depthM === 0 ? track.vertex(0) : track.place(0, arc.depthM, 0);
+  return [start, ...pegsOf(track, end, options)];
+}
+
+interface ClosedRow {
+  readonly track: Track;
+  readonly arc: Arc;
+  readonly end: Trial;
+  readonly count: number;
+}
+
+function closedFrom(
+  track: Track,
+  depthShares: readonly number[],
+  options: ChordFitOptions,
+  most: number,
+): ClosedRow | undefined {
+  let best: ClosedRow | undefined;
+  for (const share of depthShares) {
     const depthM = share * options.wanderM;
     const arc = { first: 0, last: track.n, depthM, startTip: Infinity, endTip: Infinity };
-    const end = reach(track, arc, options, best ? best.end.count - 1 : Infinity);
-    if (end) best = { arc, end };
+    const end = reach(track, arc, options, best ? best.count - 1 : most);
+    if (end) best = { track, arc, end, count: end.count };
   }
-  if (!best) return verticesBetween(track, -1, track.n);
-  const end = evened(track, best.arc, options, best.end);
-  const { depthM } = best.arc;
-  const start = depthM === 0 ? track.vertex(0) : track.place(0, depthM, 0);
-  return [start, ...pegsOf(track, end, options)];
+  return best;
+}
+
+/** The ring begun some way along its first edges; a vertex is put in there. */
+function begunAt(ring: RingM, alongM: number): RingM {
+  const n = ring.length >> 1;
+  let left = alongM;
+  for (let i = 0; i < n; i++) {
+    const j = (i + 1) % n;
+    const de = ring[2 * j]! - ring[2 * i]!;
+    const dn = ring[2 * j + 1]! - ring[2 * i + 1]!;
+    const length = Math.hypot(de, dn);
+    if (left < length) {
+      const share = left / length;
+      const on = [...ring.subarray(2 * i + 2), ...ring.subarray(0, 2 * i + 2)];
+      return Float64Array.of(ring[2 * i]! + share * de, ring[2 * i + 1]! + share * dn, ...on);
+    }
+    left -= length;
+  }
+  return ring;
 }
