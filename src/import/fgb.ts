@@ -21,28 +21,7 @@ const FEATURES_A_STEP = 5000;
 /** Stands for a column of unsafe name while the library reads it. */
 const UNSAFE_COLUMN = "\0unsafe";
 
-/** The parts of the library that are used, loaded when the first such file is read. */
-async function loadLibrary() {
-  const [flatbuffers, header, meta, feature, geometry, properties, types] = await Promise.all([
-    import("flatbuffers"),
-    import("flatgeobuf/lib/mjs/flat-geobuf/header.js"),
-    import("flatgeobuf/lib/mjs/header-meta.js"),
-    import("flatgeobuf/lib/mjs/flat-geobuf/feature.js"),
-    import("flatgeobuf/lib/mjs/geojson/geometry.js"),
-    import("flatgeobuf/lib/mjs/generic/feature.js"),
-    import("flatgeobuf/lib/mjs/flat-geobuf/geometry-type.js"),
-  ]);
-  return {
-    ByteBuffer: flatbuffers.ByteBuffer,
-    Header: header.Header,
-    headerMeta: meta.fromByteBuffer,
-    Feature: feature.Feature,
-    fromGeometry: geometry.fromGeometry,
-    parseProperties: properties.parseProperties,
-    typeName: (type: number) => types.GeometryType[type] ?? `type ${type}`,
-  };
-}
-type Library = Awaited<ReturnType<typeof loadLibrary>>;
+type Library = typeof import("./fgb/library.ts");
 type Meta = ReturnType<Library["headerMeta"]>;
 
 /** The bytes from `at`, with their length in front, as a buffer of their own that nothing leads out of. */
@@ -72,6 +51,10 @@ class LayerReader {
     this.#findings = findings;
   }
 
+  #typeName(type: number): string {
+    return this.#library.GeometryType[type] ?? `type ${type}`;
+  }
+
   add(bytes: Uint8Array, number: number): void {
     try {
       this.#addSound(bytes, number);
@@ -93,7 +76,7 @@ class LayerReader {
     const shape = feature.geometry();
     const check = shape && checkShape(shape, this.#meta.geometryType, bytes.length);
     if (check?.otherType !== undefined) {
-      this.unread.add(this.#library.typeName(check.otherType), number);
+      this.unread.add(this.#typeName(check.otherType), number);
       return;
     }
     const hasShape = check !== null && !check.isEmpty;
@@ -152,7 +135,7 @@ async function readFgb(input: InputFile, context: ReadContext): Promise<Outcome<
   if (!isFgb(bytes)) {
     return fail("NOT_FLATGEOBUF", "it does not begin like a FlatGeobuf file of version 3");
   }
-  const library = await loadLibrary();
+  const library = await import("./fgb/library.ts");
   const opened = openHeader(bytes, library);
   if (typeof opened === "string") return fail("FGB_DAMAGED", opened);
   const findings = new FindingList(file);
