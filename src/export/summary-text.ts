@@ -1,4 +1,6 @@
 import { decimalsOf } from "../handover/prices.ts";
+import type { Opening, PassageCost } from "../model/plan.ts";
+import { costSentences, openingSentences } from "../plan/passage-words.ts";
 import { plainText, table, wrapped } from "./plain-text.ts";
 import type { Summary } from "./summary.ts";
 
@@ -58,8 +60,21 @@ function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] 
         ]
       : []),
     `reels   ${totals.reels} of ${wire.reel_m} m${totals.joints > 0 ? `, ${totals.joints} sealed coupler${totals.joints > 1 ? "s" : ""}` : ""}`,
-    `pegs    ${totals.pegs_to_buy}, of which ${totals.pegs} are set (${spare})`,
+    `pegs    ${totals.pegs_to_buy}, of which ${totals.pegs} are set (${spare}): ${byPlace(totals.pegs_by_place)}`,
   ];
+}
+
+function byPlace(counts: Summary["totals"]["pegs_by_place"]): string {
+  const words = {
+    straight: "on straight runs",
+    bend: "on bends",
+    pair: "of pairs",
+    station: "at stations",
+  };
+  return (["straight", "bend", "pair", "station"] as const)
+    .filter((place) => counts[place] > 0)
+    .map((place) => `${counts[place]} ${words[place]}`)
+    .join(", ");
 }
 
 /** The bill, where prices are given. */
@@ -98,19 +113,31 @@ function passageRows({ passages, profile_values: { passage } }: Summary): string
     0,
   );
   return passages.map((one, i) => {
-    const short = shortfall(one.verdict, one.wire_width_m, passage);
-    const beyond = one.beyond_m2 > 0 ? `; ${squareMetres(one.beyond_m2)} beyond` : "";
-    return `${figures[i]}  ${VERDICTS[one.verdict]}${short}${beyond}`;
+    const what = [
+      `${figures[i]}  bearing ${one.bearing_deg.toFixed(0)}°  ${VERDICTS[one.verdict]}${beyondText(one)}`,
+      ...openingSentences(one.openings.map(openingOf)),
+      ...costSentences(costOf(one.cost)),
+    ];
+    return what.map((text) => wrapped(plainText(text), "    ")).join("\n      ");
   });
 }
 
-function shortfall(
-  verdict: keyof typeof VERDICTS,
-  wireWidthM: number,
-  passage: Summary["profile_values"]["passage"],
-): string {
-  if (verdict === "mow") return "";
-  const wanted = verdict === "shut" ? passage.drive_min_m : passage.mow_min_m;
-  const missing = wanted - wireWidthM;
-  return missing > 0 ? ` (${missing.toFixed(2)} m short of ${wanted.toFixed(2)} m)` : "";
+type WrittenPassage = Summary["passages"][number];
+
+function beyondText({ beyond_m2, islands_beyond: islands }: WrittenPassage): string {
+  if (beyond_m2 === 0) return "";
+  const count = islands.length;
+  const islandsText = count === 0 ? "" : ` with ${count} ${count === 1 ? "island" : "islands"}`;
+  return `; ${squareMetres(beyond_m2)}${islandsText} beyond`;
+}
+
+function openingOf(written: WrittenPassage["openings"][number]): Opening {
+  const { amount_m: amountM, length_m: lengthM, ...same } = written;
+  return { ...same, amountM, ...(lengthM === undefined ? {} : { lengthM }) };
+}
+
+function costOf(written: WrittenPassage["cost"]): PassageCost | undefined {
+  if (!written) return undefined;
+  const { comes_to: comesTo, area_m2: areaM2, wire_m: wireM, ...same } = written;
+  return { ...same, comesTo, areaM2, ...(wireM === undefined ? {} : { wireM }) };
 }

@@ -1,4 +1,5 @@
 import type { PricedTotal } from "../handover/prices.ts";
+import type { PegPlace, Plan } from "../model/plan.ts";
 import { fileOfProfile } from "../profile/convert.ts";
 import { TOOL, VERSION } from "../version.ts";
 import { positionOf, roundedLonLat } from "./degrees.ts";
@@ -43,6 +44,7 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       wire_bound_m: lengthM(boundM),
       bound_gap: rounded(boundM > 0 ? totals.wireM / boundM - 1 : 0, 5),
       pegs: totals.pegs,
+      pegs_by_place: pegsByPlace(plan),
       pegs_to_buy: totals.pegsToBuy,
       reels: totals.reels,
       joints: totals.joints,
@@ -59,6 +61,13 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
   };
+}
+
+/** How many pegs stand where: the reason for each of them. */
+function pegsByPlace(plan: Plan): Record<PegPlace, number> {
+  const counts: Record<PegPlace, number> = { station: 0, straight: 0, bend: 0, pair: 0 };
+  for (const loop of plan.loops) for (const peg of loop.pegs) counts[peg.on]++;
+  return counts;
 }
 
 function pricesOf({ currency, lines, net, taxRate, tax, total }: PricedTotal) {
