@@ -5,7 +5,7 @@
 import type { Feature, FeatureCollection, Geometry, Position } from "geojson";
 import type { Finding } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
-import type { Loop, Passage, Peg, Plan } from "../model/plan.ts";
+import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
 import type { SiteGrid } from "../model/site.ts";
 import { lineInDegrees, positionOf, ringInDegrees } from "./degrees.ts";
 import { areaM2, lengthM, rounded } from "./numbers.ts";
@@ -135,10 +135,31 @@ export function passageProperties(passage: Passage) {
   return {
     number: passage.number,
     width_m: lengthM(passage.widthM),
-    wire_width_m: lengthM(passage.wireWidthM),
+    wire_width_m: lengthM(Math.max(0, passage.wireWidthM)),
     length_m: lengthM(passage.lengthM),
+    bearing_deg: rounded(passage.bearingDeg, 2),
     verdict: passage.verdict,
     beyond_m2: areaM2(passage.beyondM2),
+    islands_beyond: passage.islandsBeyond,
+    openings: passage.openings.map(({ means, amountM, gives, of, sides, lengthM: edgingM }) => ({
+      means,
+      amount_m: lengthM(amountM),
+      gives,
+      ...(of === undefined ? {} : { of }),
+      ...(sides === undefined ? {} : { sides }),
+      ...(edgingM === undefined ? {} : { length_m: lengthM(edgingM) }),
+    })),
+    cost: passage.cost === undefined ? null : costProperties(passage.cost),
+  };
+}
+
+function costProperties({ comesTo, areaM2: size, loop, wireM, pegs }: PassageCost) {
+  return {
+    comes_to: comesTo,
+    area_m2: areaM2(size),
+    ...(loop === undefined ? {} : { loop }),
+    ...(wireM === undefined ? {} : { wire_m: lengthM(wireM) }),
+    ...(pegs === undefined ? {} : { pegs }),
   };
 }
 

@@ -113,12 +113,12 @@ function passageRows({ passages, profile_values: { passage } }: Summary): string
     0,
   );
   return passages.map((one, i) => {
-    const what = [
-      `${figures[i]}  bearing ${one.bearing_deg.toFixed(0)}°  ${VERDICTS[one.verdict]}${beyondText(one)}`,
+    const first = `${figures[i]}  bearing ${one.bearing_deg.toFixed(0)}°  ${VERDICTS[one.verdict]}${beyondText(one)}`;
+    const more = [
       ...openingSentences(one.openings.map(openingOf)),
       ...costSentences(costOf(one.cost)),
     ];
-    return what.map((text) => wrapped(plainText(text), "    ")).join("\n      ");
+    return [first, ...more.map((text) => wrapped(plainText(text), "        "))].join("\n      ");
   });
 }
 

@@ -70,18 +70,63 @@ export interface Loop {
 
 export type Verdict = "mow" | "drive" | "shut";
 
+/** One way to open a passage. */
+export interface Opening {
+  /**
+   * `widen`: move either bank; `move-edge`: move the edge of the thing named; `flush-edging`: make
+   * an edge flush, so that the wire may lie nearer to it.
+   */
+  readonly means: "widen" | "move-edge" | "flush-edging";
+  /** How far the bank or edge moves, or how much wider the way between the wires gets, metres. */
+  readonly amountM: number;
+  /** What the passage is afterwards. */
+  readonly gives: "drive" | "mow";
+  /** The thing or edge that it is done to; left out for `widen`. */
+  readonly of?: string;
+  /** Sides that get flush edging. */
+  readonly sides?: 1 | 2;
+  /** Flush edging to lay, metres. */
+  readonly lengthM?: number;
+}
+
+/** What it comes to when a passage is left as it is. */
+export interface PassageCost {
+  /**
+   * `loop`: what lies beyond has a loop and a station of its own; `cut-off`: lawn is cut off from
+   * the machine; `hand-trim`: the passage itself is mown by hand.
+   */
+  readonly comesTo: "loop" | "cut-off" | "hand-trim";
+  /** Lawn that the other loop holds, that is cut off, or that is mown by hand, m². */
+  readonly areaM2: number;
+  /** The other loop, its wire (metres) and its pegs. */
+  readonly loop?: string;
+  readonly wireM?: number;
+  readonly pegs?: number;
+}
+
 /** A narrowing with room for the machine on both sides. */
 export interface Passage {
   readonly number: number;
   readonly centreLine: LineM;
   /** Least width edge to edge, metres. */
   readonly widthM: number;
-  /** Least width between the wires (or a wire and a firm thing), metres. */
+  /**
+   * Least width between the wires (or a wire and a firm thing), metres; negative where the two
+   * set-ins overlap, by how much. Outputs show 0 there.
+   */
   readonly wireWidthM: number;
   readonly lengthM: number;
+  /** Direction of the way through its narrowest place, degrees clockwise from grid north, 0 to 180. */
+  readonly bearingDeg: number;
   readonly verdict: Verdict;
   /** Lawn on the smaller side of it, m²; 0 where it separates nothing. */
   readonly beyondM2: number;
+  /** Names of the islands on that side. */
+  readonly islandsBeyond: readonly string[];
+  /** What would open it; empty for `mow`. */
+  readonly openings: readonly Opening[];
+  /** What leaving it comes to; undefined for `mow`. */
+  readonly cost: PassageCost | undefined;
   /** Where it is narrowest, metres in the site grid. */
   readonly atM: PointM;
 }

@@ -11,6 +11,8 @@ export interface BankWidth {
   /** The two places that are nearest. */
   readonly first: PointM;
   readonly second: PointM;
+  /** The two places, one on each bank, between which the wires come nearest. */
+  readonly atWires: readonly [left: PointM, right: PointM];
   /** Number in the chain of the portal nearest to them. */
   readonly portal: number;
 }
@@ -52,21 +54,30 @@ export function banksOf(mesh: Triangulation, portals: readonly number[]): Banks 
 export function measureBanks(banks: Banks): BankWidth | undefined {
   let best: BankWidth | undefined;
   let leastWire = Infinity;
+  let atWires: readonly [PointM, PointM] = [
+    [0, 0],
+    [0, 0],
+  ];
   eachFacing(banks, (a, b) => {
     const pair = nearestOfSegments(a.from, a.to, b.from, b.to);
     if (pair.distanceM === 0) return;
-    leastWire = Math.min(leastWire, pair.distanceM - a.setinM - b.setinM);
+    const wireM = pair.distanceM - a.setinM - b.setinM;
+    if (wireM < leastWire - 1e-9) {
+      leastWire = wireM;
+      atWires = [pair.first, pair.second];
+    }
     if (!best || pair.distanceM < best.widthM - 1e-9) {
       best = {
         widthM: pair.distanceM,
         wireWidthM: 0,
         first: pair.first,
         second: pair.second,
+        atWires,
         portal: Math.round((a.portal + b.portal) / 2),
       };
     }
   });
-  return best ? { ...(best as BankWidth), wireWidthM: leastWire } : undefined;
+  return best ? { ...(best as BankWidth), wireWidthM: leastWire, atWires } : undefined;
 }
 
 /** Calls for every two pieces of the two banks that face each other. */

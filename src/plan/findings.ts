@@ -4,32 +4,41 @@ import type { PointM } from "../model/geometry.ts";
 import type { Passage } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
+import { costSentences, openingSentences } from "./passage-words.ts";
 
 const m = (value: number, decimals = 2): string => value.toFixed(decimals);
 
 export function passageFinding(passage: Passage, profile: Profile): Finding | undefined {
-  const { driveMinM, mowMinM } = profile.passage;
+  if (passage.verdict === "mow") return undefined;
+  const { driveMinM } = profile.passage;
   const size = `${m(passage.widthM)} m wide edge to edge, ${m(Math.max(0, passage.wireWidthM))} m between the wires`;
-  const beyond = passage.beyondM2 > 0 ? `; ${m(passage.beyondM2, 0)} m² lie beyond` : "";
-  if (passage.verdict === "shut") {
-    return {
-      code: "PASSAGE_SHUT",
-      severity: "warning",
-      message: `Passage ${passage.number} is ${size}: too narrow for the machine, which needs ${m(driveMinM)} m between the wires${beyond}.`,
-      remedy: `Widen it by ${m(driveMinM - passage.wireWidthM)} m to drive through, by ${m(mowMinM - passage.wireWidthM)} m to mow in it, or accept that the lawn ends here.`,
-      atM: passage.atM,
-    };
-  }
-  if (passage.verdict === "drive") {
-    return {
-      code: "PASSAGE_DRIVE_ONLY",
-      severity: "info",
-      message: `Passage ${passage.number} is ${size}: the machine drives through but hardly mows in it${beyond}.`,
-      remedy: `Widen it by ${m(mowMinM - passage.wireWidthM)} m to have it mown like the rest, or trim it by hand.`,
-      atM: passage.atM,
-    };
-  }
-  return undefined;
+  const beyond = beyondText(passage);
+  const shut = passage.verdict === "shut";
+  return {
+    code: shut ? "PASSAGE_SHUT" : "PASSAGE_DRIVE_ONLY",
+    severity: shut ? "warning" : "info",
+    message: shut
+      ? `Passage ${passage.number} is ${size}: too narrow for the machine, which needs ${m(driveMinM)} m between the wires${beyond}.`
+      : `Passage ${passage.number} is ${size}: the machine drives through but hardly mows in it${beyond}.`,
+    remedy: [...openingSentences(passage.openings), ...costSentences(passage.cost)].join(" "),
+    atM: passage.atM,
+  };
+}
+
+function beyondText({ beyondM2, islandsBeyond }: Passage): string {
+  if (beyondM2 === 0) return "";
+  const count = islandsBeyond.length;
+  const islands =
+    count === 0
+      ? ""
+      : ` with ${count === 1 ? "an island" : `${count} islands`} (${some(islandsBeyond)})`;
+  return `; ${m(beyondM2, 0)} m²${islands} lie beyond`;
+}
+
+/** The first few of a list of names. */
+function some(names: readonly string[]): string {
+  const more = names.length - 5;
+  return names.slice(0, 5).join(", ") + (more > 0 ? ` and ${more} more` : "");
 }
 
 export function partsFinding(count: number, names: readonly string[], atM: PointM): Finding {

@@ -4,6 +4,7 @@
  * A portal is an unconstrained triangle side: crossing it is passing between its two end points.
  */
 import { nextHalfedge, type Triangulation } from "../geometry/triangulate.ts";
+import type { PointM } from "../model/geometry.ts";
 
 /** Portals crossed one after the other. Ends are rooms, or junctions shared with other chains. */
 export interface NarrowChain {
@@ -19,14 +20,23 @@ export interface NarrowGraph {
   readonly chains: readonly NarrowChain[];
 }
 
-/** Circumcircles of all triangles: centre and radius. */
-function circumcircles(mesh: Triangulation): { e: Float64Array; n: Float64Array; r: Float64Array } {
-  const count = mesh.triangles.length / 3;
-  const e = new Float64Array(count);
-  const n = new Float64Array(count);
-  const r = new Float64Array(count);
+/** Middle of the largest empty disc about a triangle that is a room. */
+export function roomCentre(mesh: Triangulation, t: number): PointM {
+  const { e, n } = circumcircles(mesh, t, t + 1);
+  return [e[0]!, n[0]!];
+}
+
+/** Circumcircles of triangles, all where no others are asked for: centre and radius. */
+function circumcircles(
+  mesh: Triangulation,
+  first = 0,
+  end = mesh.triangles.length / 3,
+): { e: Float64Array; n: Float64Array; r: Float64Array } {
+  const e = new Float64Array(end - first);
+  const n = new Float64Array(end - first);
+  const r = new Float64Array(end - first);
   const { coords, triangles } = mesh;
-  for (let t = 0; t < count; t++) {
+  for (let t = first; t < end; t++) {
     const a = 2 * triangles[3 * t]!;
     const b = 2 * triangles[3 * t + 1]!;
     const c = 2 * triangles[3 * t + 2]!;
@@ -41,9 +51,9 @@ function circumcircles(mesh: Triangulation): { e: Float64Array; n: Float64Array;
     const d = 0.5 / (de * en - dn * ee);
     const x = (en * bl - dn * cl) * d;
     const y = (de * cl - ee * bl) * d;
-    e[t] = ae + x;
-    n[t] = an + y;
-    r[t] = Math.hypot(x, y);
+    e[t - first] = ae + x;
+    n[t - first] = an + y;
+    r[t - first] = Math.hypot(x, y);
   }
   return { e, n, r };
 }

@@ -19,8 +19,12 @@ import type { AreaM, LineM, RingM } from "../model/geometry.ts";
 const ARC_ALLOWANCE_M = 0.002;
 /** Cuts reach this far over the edges beside them, so that no hair of ground keeps parts joined, metres. */
 const CUT_OVERLAP_M = 0.0001;
-/** How far a corner may reach past the disc before it is cut, in disc radii (√2 − 1 and a little). */
-const CORNER_REACH = 0.45;
+/** Corners at least this wide are laid as they are where nothing else is asked, degrees. */
+const DEFAULT_INNER_ANGLE_DEG = 85;
+/** Half the width of a cut across a place that no disc fits through but several reach into, metres. */
+const GATE_HALF_M = 0.15;
+/** A cover turns back by at least this where two discs meet short of a gate, degrees. */
+const GATE_TURN_DEG = 8;
 
 export interface Parts {
   /** What the machine reaches, one area a part, largest first. */
@@ -29,18 +33,29 @@ export interface Parts {
   readonly narrow: readonly AreaM[];
 }
 
+/** How far the tip of a corner lies past a disc that touches both its sides, in disc radii. */
+export function cornerReach(angleDeg: number): number {
+  return 1 / Math.sin((angleDeg * Math.PI) / 360) - 1;
+}
+
 /**
  * @param wireRegion where the wire may lie, metres
  * @param driveMinM narrowest width between wires that the machine drives through
+ * @param innerAngleMinDeg corners at least this wide are left as they are, sharper ones are cut
  */
-export function findParts(wireRegion: readonly AreaM[], driveMinM: number): Parts {
+export function findParts(
+  wireRegion: readonly AreaM[],
+  driveMinM: number,
+  innerAngleMinDeg = DEFAULT_INNER_ANGLE_DEG,
+): Parts {
+  const reach = cornerReach(innerAngleMinDeg);
   // A width of exactly the minimum is wide enough.
   const radiusM = driveMinM / 2 - ARC_ALLOWANCE_M;
   const centres = shrink(wireRegion, radiusM, "round");
   const covered = grow(centres, radiusM + ARC_ALLOWANCE_M, "round");
   const leftovers = difference(wireRegion, covered);
   const edges = new SegmentIndex(wireRegion.flatMap((area) => [area.shell, ...area.holes]));
-  const narrow = leftovers.flatMap((piece) => narrowOf(piece, edges, radiusM));
+  const narrow = leftovers.flatMap((piece) => narrowOf(piece, edges, radiusM, reach));
   const left =
     narrow.length === 0
       ? [...wireRegion]
@@ -70,14 +85,43 @@ function holdsCentre(area: AreaM, radiusM: number): boolean {
 }
 
 /** The part of a leftover that must go: nothing, some or all of it. */
-function narrowOf(piece: AreaM, edges: SegmentIndex, radiusM: number): AreaM[] {
+function narrowOf(piece: AreaM, edges: SegmentIndex, radiusM: number, reach: number): AreaM[] {
   const contacts = [piece.shell, ...piece.holes].flatMap((ring) => contactArcs(ring, edges));
   if (contacts.length !== 1 || piece.holes.length > 0) {
     return [piece, ...contacts.flatMap((contact) => mouthOf(contact, radiusM))];
   }
   const contact = contacts[0]!;
-  if (depthM(piece.shell, contact) <= CORNER_REACH * radiusM) return [];
-  return difference([piece], growLines([contact], CORNER_REACH * radiusM, "round", "round"));
+  const gates = gatesIn(contact, radiusM);
+  if (gates.length > 0) return [piece, ...growLines(gates, GATE_HALF_M, "round", "round")];
+  if (depthM(piece.shell, contact) <= reach * radiusM) return [];
+  return difference([piece], growLines([contact], reach * radiusM, "round", "round"));
+}
+
+/**
+ * Lines across gates that are too narrow and so short that discs on both sides of them overlap: the
+ * cover hangs together there although nothing drives through. Where the arcs of the two discs meet,
+ * the rim of the cover turns back; a place that one disc can roll past has no such turn. The line
+ * runs from there to where the two circles meet again.
+ */
+function gatesIn(contact: LineM, radiusM: number): LineM[] {
+  const gates: LineM[] = [];
+  for (let i = 2; i + 3 < contact.length; i += 2) {
+    const [e, n] = [contact[i]!, contact[i + 1]!];
+    const before = direction(contact[i - 2]!, contact[i - 1]!, e, n);
+    const after = direction(e, n, contact[i + 2]!, contact[i + 3]!);
+    const sine = before[0] * after[1] - before[1] * after[0];
+    const cosine = before[0] * after[0] + before[1] * after[1];
+    // The leftover is on the left, a disc on the right: along its arc the rim turns right.
+    if ((Math.atan2(sine, cosine) * 180) / Math.PI < GATE_TURN_DEG) continue;
+    const across: [number, number] = [before[1] + after[1], -before[0] - after[0]];
+    gates.push(Float64Array.of(e, n, e + radiusM * across[0], n + radiusM * across[1]));
+  }
+  return gates;
+}
+
+function direction(ae: number, an: number, be: number, bn: number): [number, number] {
+  const length = Math.hypot(be - ae, bn - an) || 1;
+  return [(be - ae) / length, (bn - an) / length];
 }
 
 /**

@@ -14,9 +14,12 @@ import { type BoundaryChain, nextHalfedge, triangulate } from "../geometry/trian
 import type { LineM, PointM } from "../model/geometry.ts";
 import type { Passage, Verdict } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
-import { measureBanks } from "./bank-width.ts";
-import { areasBeyond } from "./beyond.ts";
-import { type NarrowGraph, narrowChains } from "./narrow-graph.ts";
+import { banksOf, measureBanks } from "./bank-width.ts";
+import type { BankFinder } from "./banks.ts";
+import { groundBeyond, type Island, triangleAreaM2 } from "./beyond.ts";
+import { type NarrowChain, type NarrowGraph, narrowChains, roomCentre } from "./narrow-graph.ts";
+import { openingsOf } from "./openings.ts";
+import { type LoopAround, passageCost } from "./passage-cost.ts";
 
 /** Longest boundary edge of the triangulation, metres. Widths do not depend on it, finding them does. */
 const SAMPLE_STEP_M = 0.3;
@@ -29,20 +32,33 @@ export function verdictOf(wireWidthM: number, profile: Profile): Verdict {
   return wireWidthM < profile.passage.mowMinM - 1e-6 ? "drive" : "mow";
 }
 
+/** What is known round the passages, for what lies beyond and what would open them. */
+export interface Surroundings {
+  readonly bankAt: BankFinder;
+  readonly islands: readonly Island[];
+  /** The loop that holds a place, or undefined. */
+  readonly loopAt: (at: PointM) => LoopAround | undefined;
+}
+
 /**
  * @param chains the ground's boundary; each chain's label is its set-in in metres (0: no wire there)
  * @returns passages narrower than the profile reports, numbered from north to south
  */
-export function findPassages(chains: readonly BoundaryChain[], profile: Profile): Passage[] {
+export function findPassages(
+  chains: readonly BoundaryChain[],
+  profile: Profile,
+  around: Surroundings,
+): Passage[] {
   if (chains.length === 0) return [];
   const graph: NarrowGraph = narrowChains(
     triangulate(chains, SAMPLE_STEP_M),
     profile.passage.reportBelowM,
   );
   const found = graph.chains.flatMap((chain) => {
-    const width = measureBanks(graph.mesh, chain.portals);
+    const banks = banksOf(graph.mesh, chain.portals);
+    const width = measureBanks(banks);
     if (!width || width.wireWidthM >= profile.passage.reportBelowM) return [];
-    return [{ chain, width }];
+    return [{ chain, banks, width }];
   });
   const kept = found.filter(({ chain, width }) =>
     [chain.start, chain.end].every((junction, side) => {
@@ -58,12 +74,15 @@ export function findPassages(chains: readonly BoundaryChain[], profile: Profile)
       );
     }),
   );
-  const beyond = areasBeyond(
+  const beyond = groundBeyond(
     graph.mesh,
     kept.map(({ chain, width }) => chain.portals[width.portal]!),
+    around.islands,
   );
   return kept
-    .map(({ chain, width }, i) => {
+    .map(({ chain, banks, width }, i) => {
+      const verdict = verdictOf(width.wireWidthM, profile);
+      const { areaM2: beyondM2, islands: islandsBeyond } = beyond[i]!;
       const middles = chain.portals.map((h) => portalMiddle(graph, h));
       const line = smoothed(withoutRepeats(middles));
       return {
@@ -72,8 +91,15 @@ export function findPassages(chains: readonly BoundaryChain[], profile: Profile)
         widthM: width.widthM,
         wireWidthM: width.wireWidthM,
         lengthM: lengthOf(line),
-        verdict: verdictOf(width.wireWidthM, profile),
-        beyondM2: beyond[i]!,
+        bearingDeg: acrossDeg(width.first, width.second),
+        verdict,
+        beyondM2,
+        islandsBeyond,
+        openings: openingsOf(banks, width, verdict, around.bankAt, profile),
+        cost: passageCost(verdict, endsOf(graph, chain).map(around.loopAt), {
+          passageM2: groundInM2(graph, chain),
+          beyondM2,
+        }),
         atM: [
           (width.first[0] + width.second[0]) / 2,
           (width.first[1] + width.second[1]) / 2,
@@ -82,6 +108,29 @@ export function findPassages(chains: readonly BoundaryChain[], profile: Profile)
     })
     .sort((a, b) => b.atM[1] - a.atM[1] || a.atM[0] - b.atM[0])
     .map((passage, i) => ({ ...passage, number: i + 1 }));
+}
+
+/** Direction square to the line between the two nearest places, degrees from grid north, 0 to 180. */
+function acrossDeg(first: PointM, second: PointM): number {
+  const deg = (Math.atan2(-(second[1] - first[1]), second[0] - first[0]) * 180) / Math.PI;
+  return ((deg % 180) + 180) % 180;
+}
+
+/** Middles of the rooms at the two ends of a chain; none for an end that is a junction. */
+function endsOf(graph: NarrowGraph, { portals, start, end }: NarrowChain): PointM[] {
+  const { mesh } = graph;
+  const last = portals[portals.length - 1]!;
+  return [
+    ...(start === -1 ? [roomCentre(mesh, Math.floor(portals[0]! / 3))] : []),
+    ...(end === -1 ? [roomCentre(mesh, Math.floor(mesh.halfedges[last]! / 3))] : []),
+  ];
+}
+
+/** Ground between the rooms at the two ends of a chain, m². */
+function groundInM2({ mesh }: NarrowGraph, { portals }: NarrowChain): number {
+  return portals
+    .slice(1)
+    .reduce((sum, portal) => sum + triangleAreaM2(mesh, Math.floor(portal / 3)), 0);
 }
 
 function portalMiddle({ mesh }: NarrowGraph, h: number): PointM {

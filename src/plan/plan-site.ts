@@ -21,6 +21,7 @@ import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
 import { keepAways, setIn } from "./setin.ts";
 import { shareStations } from "./share-stations.ts";
+import { surroundingsOf } from "./surroundings.ts";
 
 /** A part with less than this inside its wire gets no loop, m². */
 const LEAST_LOOP_M2 = 2;
@@ -187,7 +188,11 @@ function finish(
     ],
     profile,
   );
-  const passages = findPassages(passageChains(runs, joined, free, profile), profile);
+  const passages = findPassages(
+    passageChains(runs, joined, free, profile),
+    profile,
+    surroundingsOf(site, ground, runs, drafts, left.mown),
+  );
   const findings: Finding[] = [
     ...passages.flatMap((p) => say.passageFinding(p, profile) ?? []),
     ...partFindings(drafts),

@@ -58,6 +58,10 @@ describe("plan.geojson", () => {
       length_m: 1,
       verdict: "shut",
       beyond_m2: 12,
+      bearing_deg: 90,
+      islands_beyond: ["Bed"],
+      openings: [{ means: "widen", amount_m: 0.1, gives: "drive" }],
+      cost: { comes_to: "cut-off", area_m2: 12 },
     });
     expect(properties("mown-area")).toMatchObject({ loop: "A", part: 1, area_m2: 56 });
     expect(properties("cut-off-area")).toMatchObject({ area_m2: 6, reason: "shut" });

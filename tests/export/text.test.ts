@@ -35,8 +35,10 @@ describe("text for people", () => {
     const text = summaryText(summaryOf({ plan, quantities, cautions, findings: [] }));
     expect(text).toContain("34.6 m, of which 32.0 m is laid");
     expect(text).toContain("1 of 200 m");
+    expect(text).toContain("Widen it by 0.10 m to drive through.");
+    expect(text).toContain("Left as it is, 12.0 m² are cut off from the machine.");
     expect(text).toContain(
-      "1.40 m  0.80 m  1.0 m long  shut (0.10 m short of 0.90 m); 12.0 m² beyond",
+      "1.40 m  0.80 m  1.0 m long  bearing 90°  shut; 12.0 m² with 1 island beyond",
     );
     expect(text).toMatch(/before\s+you\s+cut\s+wire/);
     // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what is looked for

@@ -6,9 +6,10 @@ import type { AreaM, PointM, RingM } from "../../src/model/geometry.ts";
 import type { EdgeLine, Lawn, PlacedPoint, Site, Thing } from "../../src/model/site.ts";
 import { bridgeSides } from "../../src/plan/beyond.ts";
 import { labelEdges } from "../../src/plan/edge-kinds.ts";
+import { loopName } from "../../src/plan/loop-name.ts";
 import { joinFirmThings } from "../../src/plan/obstacles.ts";
 import { findParts } from "../../src/plan/parts.ts";
-import { loopName, planSite } from "../../src/plan/plan-site.ts";
+import { planSite } from "../../src/plan/plan-site.ts";
 import { setIn } from "../../src/plan/setin.ts";
 import { shareStations } from "../../src/plan/share-stations.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
@@ -121,6 +122,51 @@ describe("parts", () => {
     ];
     expect(findParts(neck(0.89), 0.9).parts.map((p) => Math.round(areaM2(p)))).toEqual([100, 100]);
     expect(findParts(neck(0.91), 0.9).parts).toHaveLength(1);
+  });
+
+  it("fall apart at a gate so short that discs on both sides of it overlap", () => {
+    const gate = (width: number, lengthM: number): AreaM[] => [
+      {
+        shell: Float64Array.of(
+          ...[0, 0, 10, 0, 10, 4, 10 + lengthM, 4, 10 + lengthM, 0, 20 + lengthM, 0],
+          ...[
+            20 + lengthM,
+            10,
+            10 + lengthM,
+            10,
+            10 + lengthM,
+            4 + width,
+            10,
+            4 + width,
+            10,
+            10,
+            0,
+            10,
+          ],
+        ),
+        holes: [],
+      },
+    ];
+    for (const lengthM of [0.05, 0.2, 0.5, 0.85]) {
+      const shut = findParts(gate(0.89, lengthM), 0.9).parts;
+      expect(shut).toHaveLength(2);
+      for (const part of shut) expect(areaM2(part)).toBeGreaterThan(99);
+      expect(findParts(gate(0.905, lengthM), 0.9).parts).toHaveLength(1);
+    }
+  });
+
+  it("take a round island into the edge where the gap behind it is a little too narrow", () => {
+    const hole = discRing([10, 3.3], 2.45).slice();
+    const clockwise = Float64Array.from(
+      Array.from({ length: hole.length / 2 }, (_, i) => [
+        hole[hole.length - 2 - 2 * i]!,
+        hole[hole.length - 1 - 2 * i]!,
+      ]).flat(),
+    );
+    const lawn: AreaM = { shell: rectangle(0, 0, 20, 12).shell, holes: [clockwise] };
+    const joined = findParts([lawn], 0.9).parts;
+    expect(joined.map((part) => part.holes.length)).toEqual([0]);
+    expect(findParts([lawn], 0.84).parts.map((part) => part.holes.length)).toEqual([1]);
   });
 
   it("cut a sharp tip where it becomes too narrow and keep a right angle", () => {
