@@ -1,6 +1,7 @@
 /** What the planner tells the user, one builder a code. Codes are explained in docs/findings.md. */
+import { areaM2, interiorPoint } from "../geometry/rings.ts";
 import type { Finding } from "../model/finding.ts";
-import type { PointM } from "../model/geometry.ts";
+import type { AreaM, PointM } from "../model/geometry.ts";
 import type { Passage } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
@@ -39,6 +40,20 @@ function beyondText({ beyondM2, islandsBeyond }: Passage): string {
 function some(names: readonly string[]): string {
   const more = names.length - 5;
   return names.slice(0, 5).join(", ") + (more > 0 ? ` and ${more} more` : "");
+}
+
+export function pathCrossed(paths: readonly Thing[], between: readonly AreaM[]): Finding {
+  const names = paths.map((path) => path.name).join(", ");
+  const largest = [...between].sort((a, b) => areaM2(b) - areaM2(a))[0];
+  return {
+    code: "PATH_CROSSED",
+    severity: "info",
+    message: `The flush path between two lawns is crossed (${names}): one loop spans both, and its wire crosses the path.`,
+    remedy:
+      "Lay the wire across it in a saw cut or a joint. Where the machine cannot or may not cross it, give the path the attribute edge, kerb for instance.",
+    ...(largest ? { atM: interiorPoint(largest) } : {}),
+    ...(paths.length === 1 ? paths[0]!.source : {}),
+  };
 }
 
 export function partsFinding(count: number, names: readonly string[], atM: PointM): Finding {

@@ -11,6 +11,7 @@ import { SegmentIndex } from "../geometry/segment-index.ts";
 import { segmentsMeet } from "../geometry/segments.ts";
 import type { AreaM, RingM } from "../model/geometry.ts";
 import type { Site, Thing } from "../model/site.ts";
+import { type Crossing, findCrossings } from "./crossings.ts";
 
 export interface Ground {
   /** Lawns united. */
@@ -19,8 +20,10 @@ export interface Ground {
   readonly wireGround: readonly AreaM[];
   /** Firm things wholly inside `wireGround`. */
   readonly freeFirm: readonly Thing[];
-  /** Flush paving that the machine crosses. */
-  readonly crossed: readonly Thing[];
+  /** Flush paving that the machine crosses, as far as it lies in `wireGround`: not mown. */
+  readonly crossed: readonly AreaM[];
+  /** Stretches of flush path between two lawns that the wire spans. */
+  readonly crossings: readonly Crossing[];
   /** Soft things, for naming the exclusion loops. */
   readonly soft: readonly Thing[];
 }
@@ -31,12 +34,16 @@ export function makeGround(site: Site): Ground {
   const soft = site.things.filter((t) => t.contact === "loop");
   const firm = site.things.filter((t) => t.contact === "firm");
   const flush = site.things.filter((t) => t.contact === "flush");
-  const crossed = flush.filter((t) => isCrossed(t, lawn));
-  const cutting = [...soft, ...flush.filter((t) => !crossed.includes(t))];
-  const softGround = difference(
-    lawn,
-    cutting.flatMap((t) => t.areas),
-  );
+  const inLawn = flush.filter((t) => isCrossed(t, lawn));
+  const beside = flush.filter((t) => !inLawn.includes(t));
+  const crossings = findCrossings(lawn, beside);
+  const stretches = crossings.flatMap((crossing) => crossing.stretch);
+  const cutting = soft.flatMap((t) => t.areas);
+  const paving = beside.flatMap((t) => t.areas);
+  const softGround = difference(stretches.length === 0 ? lawn : union([...lawn, ...stretches]), [
+    ...cutting,
+    ...(stretches.length === 0 ? paving : difference(paving, stretches)),
+  ]);
   const { free, edge } = sortFirm(firm, softGround);
   const wireGround =
     edge.length === 0
@@ -45,7 +52,12 @@ export function makeGround(site: Site): Ground {
           softGround,
           edge.flatMap((t) => t.areas),
         );
-  return { lawn, wireGround, freeFirm: free, crossed, soft };
+  const crossed = [
+    ...inLawn.flatMap((t) => t.areas),
+    ...crossings.flatMap(({ between }) => between),
+    ...intersection(paving, stretches),
+  ];
+  return { lawn, wireGround, freeFirm: free, crossed, crossings, soft };
 }
 
 /** Flush paving is crossed when it lies inside a lawn or when taking it out would part the lawn. */

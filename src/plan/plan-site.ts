@@ -166,7 +166,7 @@ function finish(
   const firm = [...joined, ...free].flatMap((t) => t.areas);
   const mowable = difference(ground.wireGround, [
     ...firm,
-    ...ground.crossed.flatMap((t) => t.areas),
+    ...ground.crossed,
   ]);
   const noWire = groundWithout(
     ground.wireGround,
@@ -203,6 +203,7 @@ function finish(
         ? say.firmBlocksRun(thing, interiorPoint(thing.areas[0]!))
         : say.firmJoined(thing, profile.passage.driveMinM, interiorPoint(thing.areas[0]!)),
     ),
+    ...ground.crossings.map(({ paths, between }) => say.pathCrossed(paths, between)),
     ...layout.stationFindings,
     ...layout.islandFindings,
     ...islandsInTheEdge(ground, drafts).map((thing) =>
