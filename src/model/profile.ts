@@ -37,6 +37,19 @@ export interface Profile {
     /** Slack to buy over the laid length, as a share. */
     readonly slackShare: number;
   };
+  /** What the machine follows along the wire. */
+  readonly corners: {
+    /** Inner corners of the wire sharper than this are cut, degrees. */
+    readonly innerAngleMinDeg: number;
+    /** Least radius of the wire's bends, metres; 0 leaves corners as they are. */
+    readonly bendRadiusMinM: number;
+  };
+  readonly guide: {
+    /** Guide wires a loop: 0 or 1. */
+    readonly wires: number;
+    /** Least distance of a guide wire from other wire and from firm things, metres. */
+    readonly clearanceM: number;
+  };
   readonly station: {
     /** Straight wire wanted on each side of the station, metres. */
     readonly straightM: number;

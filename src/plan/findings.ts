@@ -223,6 +223,24 @@ export function pairedRunBends(from: string, to: string, atM: PointM): Finding {
   };
 }
 
+/** @param round names of what the wire bends round there, as far as it is known */
+export function bendsTight(
+  loop: string,
+  radiusM: number,
+  tight: readonly PointM[],
+  round: readonly string[],
+): Finding {
+  const where = round.length > 0 ? ` (round ${some(round)})` : "";
+  return {
+    code: "BEND_TOO_TIGHT",
+    severity: "warning",
+    message: `At ${tight.length === 1 ? "one place" : `${tight.length} places`} the wire of loop ${loop} cannot bend as wide as the profile asks, with a radius of ${m(radiusM)} m${where}.`,
+    remedy:
+      "Round the bed or the edge itself, shut the place out with a wider set-in, or check in the machine's manual how tight a bend it follows.",
+    ...(tight[0] ? { atM: tight[0] } : {}),
+  };
+}
+
 export function wireCrosses(loop: string, atM: PointM): Finding {
   return {
     code: "WIRE_MEETS_ITSELF",

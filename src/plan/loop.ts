@@ -10,6 +10,7 @@ import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
+import { roundCorners } from "./round-corners.ts";
 import { routeLoop } from "./route.ts";
 import type { RunEnd } from "./run-ends.ts";
 import { pegSpacingM } from "./spacing.ts";
@@ -22,6 +23,8 @@ export interface LoopDraft {
   readonly station: StationPlace;
   /** Firm things no run could be led round. */
   readonly blockedBy: readonly Thing[];
+  /** Places where the wire bends more tightly than the profile asks. */
+  readonly tightBends: readonly PointM[];
 }
 
 /** Chords of a part's outline may wander this share of the narrowest passage at most. */
@@ -50,7 +53,8 @@ export function planLoop(
   wantedStation: PointM | undefined,
   profile: Profile,
 ): LoopDraft {
-  const rings = tautRings(part, profile);
+  const rounded = roundCorners(part, profile);
+  const rings = tautRings(rounded.part, profile);
   const shell = rings[0]!;
   const inside: AreaM = { shell, holes: rings.slice(1) };
   const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
@@ -85,7 +89,7 @@ export function planLoop(
     pairedRuns,
     exclusionLoops: loops,
   };
-  return { loop, inside, station, blockedBy };
+  return { loop, inside, station, blockedBy, tightBends: rounded.tight };
 }
 
 function sumOfLengths(runs: readonly PairedRun[]): number {

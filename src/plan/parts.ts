@@ -13,7 +13,8 @@ import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { areasFromRings, difference } from "../geometry/overlay.ts";
 import { areaM2, boxOf } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
-import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+import type { AreaM, LineM } from "../model/geometry.ts";
+import { contactArcs, depthM, turnsBackAt } from "./contact-arcs.ts";
 
 /** Growing back a little further than shrinking hides what arcs of straight chords leave, metres. */
 const ARC_ALLOWANCE_M = 0.002;
@@ -23,8 +24,6 @@ const CUT_OVERLAP_M = 0.0001;
 const DEFAULT_INNER_ANGLE_DEG = 85;
 /** Half the width of a cut across a place that no disc fits through but several reach into, metres. */
 const GATE_HALF_M = 0.15;
-/** A cover turns back by at least this where two discs meet short of a gate, degrees. */
-const GATE_TURN_DEG = 8;
 
 export interface Parts {
   /** What the machine reaches, one area a part, largest first. */
@@ -99,29 +98,13 @@ function narrowOf(piece: AreaM, edges: SegmentIndex, radiusM: number, reach: num
 
 /**
  * Lines across gates that are too narrow and so short that discs on both sides of them overlap: the
- * cover hangs together there although nothing drives through. Where the arcs of the two discs meet,
- * the rim of the cover turns back; a place that one disc can roll past has no such turn. The line
- * runs from there to where the two circles meet again.
+ * cover hangs together there although nothing drives through. Each runs from where the arcs of the
+ * two discs meet to where their circles meet again.
  */
 function gatesIn(contact: LineM, radiusM: number): LineM[] {
-  const gates: LineM[] = [];
-  for (let i = 2; i + 3 < contact.length; i += 2) {
-    const [e, n] = [contact[i]!, contact[i + 1]!];
-    const before = direction(contact[i - 2]!, contact[i - 1]!, e, n);
-    const after = direction(e, n, contact[i + 2]!, contact[i + 3]!);
-    const sine = before[0] * after[1] - before[1] * after[0];
-    const cosine = before[0] * after[0] + before[1] * after[1];
-    // The leftover is on the left, a disc on the right: along its arc the rim turns right.
-    if ((Math.atan2(sine, cosine) * 180) / Math.PI < GATE_TURN_DEG) continue;
-    const across: [number, number] = [before[1] + after[1], -before[0] - after[0]];
-    gates.push(Float64Array.of(e, n, e + radiusM * across[0], n + radiusM * across[1]));
-  }
-  return gates;
-}
-
-function direction(ae: number, an: number, be: number, bn: number): [number, number] {
-  const length = Math.hypot(be - ae, bn - an) || 1;
-  return [(be - ae) / length, (bn - an) / length];
+  return turnsBackAt(contact).map(({ atM: [e, n], across }) =>
+    Float64Array.of(e, n, e + radiusM * across[0], n + radiusM * across[1]),
+  );
 }
 
 /**
@@ -133,43 +116,4 @@ function mouthOf(contact: LineM, radiusM: number): AreaM[] {
   const chord = Math.hypot(contact[n - 2]! - contact[0]!, contact[n - 1]! - contact[1]!);
   if (n < 6 || chord > 2.05 * radiusM) return [];
   return areasFromRings([contact], "non-zero").filter((a) => areaM2(a) < 2 * radiusM * radiusM);
-}
-
-/** Stretches of a ring that do not lie on the wire region's edge: there the disc's cover begins. */
-function contactArcs(ring: RingM, edges: SegmentIndex): LineM[] {
-  const n = ring.length >> 1;
-  const onEdge: boolean[] = [];
-  for (let i = 0; i < n; i++) {
-    const j = (i + 1) % n;
-    const e = (ring[2 * i]! + ring[2 * j]!) / 2;
-    const north = (ring[2 * i + 1]! + ring[2 * j + 1]!) / 2;
-    onEdge.push(edges.nearest(e, north, 1e-4) !== undefined);
-  }
-  const start = onEdge.indexOf(true);
-  if (start === -1) return [Float64Array.from([...ring, ring[0]!, ring[1]!])];
-  const arcs: LineM[] = [];
-  let points: number[] = [];
-  for (let k = 1; k <= n; k++) {
-    const i = (start + k) % n;
-    if (onEdge[i]) {
-      if (points.length > 0) arcs.push(Float64Array.from(points));
-      points = [];
-      continue;
-    }
-    const j = (i + 1) % n;
-    if (points.length === 0) points.push(ring[2 * i]!, ring[2 * i + 1]!);
-    points.push(ring[2 * j]!, ring[2 * j + 1]!);
-  }
-  return arcs;
-}
-
-/** Greatest distance of a ring's vertices from a line, metres. */
-function depthM(ring: RingM, line: LineM): number {
-  const index = new SegmentIndex([line], false);
-  let depth = 0;
-  for (let i = 0; i < ring.length; i += 2) {
-    const near = index.nearest(ring[i]!, ring[i + 1]!, Infinity);
-    if (near) depth = Math.max(depth, near.distanceM);
-  }
-  return depth;
 }

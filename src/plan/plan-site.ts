@@ -1,8 +1,8 @@
 /** From a site to a plan: the decisions in order, each in a module of its own. */
 import { AreaIndex } from "../geometry/area-index.ts";
-import { grow } from "../geometry/offset.ts";
+import { grow, type Join } from "../geometry/offset.ts";
 import { difference, union } from "../geometry/overlay.ts";
-import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, interiorPoint, ringContains, totalAreaM2 } from "../geometry/rings.ts";
 import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
@@ -38,7 +38,12 @@ const ROUNDS = 6;
 export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
   const ground = makeGround(site);
   const runs = labelEdges(ground.wireGround, site, profile);
-  const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile));
+  const plainRegion = setIn(
+    ground.wireGround,
+    runs,
+    keepAways(site, profile),
+    joinOf(profile),
+  );
   const forced = new Set<Thing>();
   let layout = lay(site, profile, ground, plainRegion, forced, options);
   for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
@@ -55,6 +60,11 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
     });
   }
   return done(finish(site, profile, ground, runs, layout, forced));
+}
+
+/** Bends with a least radius need round joins; corners stay corners otherwise. */
+function joinOf(profile: Profile): Join {
+  return profile.corners.bendRadiusMinM > 0 ? "round" : "mitre";
 }
 
 interface Layout {
@@ -85,7 +95,11 @@ function lay(
   const { joined: near, free } = joinFirmThings(rest, before, profile);
   const joined = [...known, ...near];
   const region = shutOut(before, near, profile);
-  const reached = findParts(region, profile.passage.driveMinM);
+  const reached = findParts(
+    region,
+    profile.passage.driveMinM,
+    profile.corners.innerAngleMinDeg,
+  );
   const rate = options.lawnPerWireM2 ?? DEFAULT_LAWN_PER_WIRE_M2;
   const merged = reached.parts.map((part) => mergeIslands(part, rate));
   const parts: Parts = { parts: merged.map((m) => m.part), narrow: reached.narrow };
@@ -144,7 +158,7 @@ function shutOut(
   }
   return difference(
     region,
-    [...bySetin].flatMap(([setin, areas]) => grow(areas, setin, "mitre")),
+    [...bySetin].flatMap(([setin, areas]) => grow(areas, setin, joinOf(profile))),
   );
 }
 
@@ -312,6 +326,13 @@ function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Pro
   }
   if (mownM2 > profile.loop.areaMaxM2) {
     findings.push(say.loopTooLarge(loop.name, mownM2, profile.loop.areaMaxM2, station.atM));
+  }
+  if (draft.tightBends.length > 0) {
+    const radiusM = profile.corners.bendRadiusMinM;
+    const names = loop.exclusionLoops
+      .filter(({ ring }) => draft.tightBends.some(([e, n]) => ringContains(ring, e, n)))
+      .map((island) => island.name);
+    findings.push(say.bendsTight(loop.name, radiusM, draft.tightBends, names));
   }
   const crossing = wireMeetsItself(loop.wire);
   if (crossing) findings.push(say.wireCrosses(loop.name, crossing));

@@ -5,7 +5,7 @@
  * away. Mitred joins keep right angles as they are; past 120° of turn they are squared at the
  * distance, so no point of the result is nearer to an edge than that edge's set-in.
  */
-import { grow, growLines, shrink } from "../geometry/offset.ts";
+import { grow, growLines, type Join, shrink } from "../geometry/offset.ts";
 import { difference, union } from "../geometry/overlay.ts";
 import { anticlockwise } from "../geometry/rings.ts";
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
@@ -47,12 +47,14 @@ export function keepAways(site: Site, profile: Profile): KeepAway[] {
 /**
  * @param areas the ground, metres
  * @param runs its labelled edges (`labelEdges` of the same areas)
+ * @param join `round` where the wire's bends must have a radius
  * @returns the wire region; parts of the ground narrower than their set-ins vanish from it
  */
 export function setIn(
   areas: readonly AreaM[],
   runs: readonly EdgeRun[],
   keepAway: readonly KeepAway[],
+  join: Join = "mitre",
 ): AreaM[] {
   const least = new Map<number, number>();
   for (const run of runs) {
@@ -72,8 +74,8 @@ export function setIn(
     put(shells, area.shell);
     for (const hole of area.holes) put(holes, hole);
   }
-  const inside = [...shells].flatMap(([d, list]) => shrink(list, d, "mitre"));
-  const away = [...holes].flatMap(([d, list]) => grow(list, d, "mitre"));
+  const inside = [...shells].flatMap(([d, list]) => shrink(list, d, join));
+  const away = [...holes].flatMap(([d, list]) => grow(list, d, join));
   const wider = new Map<number, LineM[]>();
   for (const run of runs) {
     if (run.label.setinM <= least.get(run.ring)! + 1e-9) continue;
@@ -81,12 +83,9 @@ export function setIn(
     if (list) list.push(run.line);
     else wider.set(run.label.setinM, [run.line]);
   }
-  for (const [distance, lines] of wider) away.push(...growLines(lines, distance, "round", "mitre"));
+  for (const [distance, lines] of wider) away.push(...growLines(lines, distance, "round", join));
   for (const { areas: things, lines, distanceM } of keepAway) {
-    away.push(
-      ...grow(things, distanceM, "mitre"),
-      ...growLines(lines, distanceM, "round", "mitre"),
-    );
+    away.push(...grow(things, distanceM, join), ...growLines(lines, distanceM, "round", join));
   }
   return away.length === 0 ? union(inside) : difference(inside, away);
 }

@@ -23,6 +23,9 @@ const SETIN_M = {
 };
 const PEGS = { spacing_max_m: 1, wander_max_m: 0.15, spare_share: 0.05 };
 const WIRE = { pair_gap_m: 0.01, reel_m: 200, spare_end_m: 1, slack_share: 0.02 };
+/** Right angles are followed as they are; a guide's clearance is a guess on the safe side. */
+const CORNERS = { inner_angle_min_deg: 85, bend_radius_min_m: 0 };
+const GUIDE = { wires: 0, clearance_m: 0.5 };
 const OBSTACLES = { low_height_m: 0.1, young_trunk_m: 0.1 };
 
 const NOTE =
@@ -38,6 +41,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     passage: { drive_min_m: 0.6, mow_min_m: 1.2, report_below_m: 1.6 },
     pegs: PEGS,
     wire: { ...WIRE, ohm_per_km: 26 },
+    corners: CORNERS,
+    guide: GUIDE,
     station: { straight_m: 1.5, clear_ahead_m: 2 },
     loop: { length_max_m: 250, area_max_m2: 1000, spacing_m: 0.6 },
     mowing: { past_wire_m: 0 },
@@ -51,6 +56,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     passage: { drive_min_m: 0.9, mow_min_m: 1.6, report_below_m: 2 },
     pegs: PEGS,
     wire: { ...WIRE, ohm_per_km: 19.5 },
+    corners: CORNERS,
+    guide: GUIDE,
     station: { straight_m: 2, clear_ahead_m: 2.5 },
     loop: { length_max_m: 500, area_max_m2: 3000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
@@ -64,6 +71,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     passage: { drive_min_m: 1.2, mow_min_m: 2, report_below_m: 2.5 },
     pegs: PEGS,
     wire: { ...WIRE, ohm_per_km: 13.3 },
+    corners: CORNERS,
+    guide: { ...GUIDE, wires: 1 },
     station: { straight_m: 3, clear_ahead_m: 3 },
     loop: { length_max_m: 800, area_max_m2: 6000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },

@@ -26,6 +26,11 @@ export function profileOfFile(file: FullProfileFile): Profile {
       spareEndM: file.wire.spare_end_m,
       slackShare: file.wire.slack_share,
     },
+    corners: {
+      innerAngleMinDeg: file.corners.inner_angle_min_deg,
+      bendRadiusMinM: file.corners.bend_radius_min_m,
+    },
+    guide: { wires: file.guide.wires, clearanceM: file.guide.clearance_m },
     station: { straightM: file.station.straight_m, clearAheadM: file.station.clear_ahead_m },
     loop: {
       lengthMaxM: file.loop.length_max_m,
@@ -42,7 +47,7 @@ export function profileOfFile(file: FullProfileFile): Profile {
 
 /** The profile in the form of a file, complete. */
 export function fileOfProfile(profile: Profile): FullProfileFile {
-  const { passage, pegs, wire, station, loop, mowing, obstacles } = profile;
+  const { passage, pegs, wire, corners, guide, station, loop, mowing, obstacles } = profile;
   return {
     name: profile.name,
     label: profile.label,
@@ -65,6 +70,11 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       spare_end_m: wire.spareEndM,
       slack_share: wire.slackShare,
     },
+    corners: {
+      inner_angle_min_deg: corners.innerAngleMinDeg,
+      bend_radius_min_m: corners.bendRadiusMinM,
+    },
+    guide: { wires: guide.wires, clearance_m: guide.clearanceM },
     station: { straight_m: station.straightM, clear_ahead_m: station.clearAheadM },
     loop: {
       length_max_m: loop.lengthMaxM,

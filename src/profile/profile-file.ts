@@ -44,6 +44,20 @@ const wire = z.strictObject({
   slack_share: share("Wire to buy over the laid length"),
 });
 
+const corners = z.strictObject({
+  inner_angle_min_deg: z
+    .number()
+    .min(20)
+    .max(170)
+    .describe("Inner corners of the wire sharper than this are cut, degrees"),
+  bend_radius_min_m: metres(0, 5, "Least radius of the wire's bends; 0 leaves corners as they are"),
+});
+
+const guide = z.strictObject({
+  wires: z.number().int().min(0).max(1).describe("Guide wires a loop: 0 or 1"),
+  clearance_m: metres(0.05, 5, "Least distance of a guide wire from other wire and firm things"),
+});
+
 const station = z.strictObject({
   straight_m: metres(0, 20, "Straight wire wanted on each side of the station"),
   clear_ahead_m: metres(0, 20, "Open lawn wanted in front of the wire at the station"),
@@ -89,6 +103,8 @@ export const profileFileSchema = z.strictObject({
   passage: passage.partial().optional(),
   pegs: pegs.partial().optional(),
   wire: wire.partial().optional(),
+  corners: corners.partial().optional(),
+  guide: guide.partial().optional(),
   station: station.partial().optional(),
   loop: loop.partial().optional(),
   mowing: mowing.partial().optional(),
@@ -105,6 +121,8 @@ export const fullProfileSchema = z.strictObject({
   passage,
   pegs,
   wire,
+  corners,
+  guide,
   station,
   loop,
   mowing,

@@ -17,6 +17,8 @@ const SECTIONS = [
   "passage",
   "pegs",
   "wire",
+  "corners",
+  "guide",
   "station",
   "loop",
   "mowing",
