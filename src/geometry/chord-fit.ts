@@ -55,6 +55,9 @@ const DRAWING_ROUNDS = 2;
 const CLOSED_DEPTHS = [0, 0.5];
 /** More places at which it is begun, as shares of a span. */
 const MORE_STARTS = [0.25, 0.5, 0.75];
+const MORE_DEPTHS = [0.5];
+/** On rings of more pegs than this a better beginning is not looked for. */
+const FEW_PEGS = 40;
 /** The shortest way in the band is no shorter than this share of the ring. */
 const LEAST_LENGTH_SHARE = 0.985;
 /** Rounds of tightening the spacing. */
@@ -545,9 +548,9 @@ function closedRing(ring: RingM, options: ChordFitOptions): PointM[] {
   const length = new Track(ring).totalM;
   const bound = Math.ceil((LEAST_LENGTH_SHARE * length) / options.spacingM);
   for (const share of MORE_STARTS) {
-    if (best && best.count <= bound) break;
+    if (best && (best.count <= bound || best.count > FEW_PEGS)) break;
     const begun = new Track(begunAt(ring, share * options.spacingM));
-    const found = closedFrom(begun, CLOSED_DEPTHS, options, best ? best.count - 1 : Infinity);
+    const found = closedFrom(begun, MORE_DEPTHS, options, best ? best.count - 1 : Infinity);
     if (found) best = found;
   }
   if (!best) return verticesBetween(new Track(ring), -1, ring.length >> 1);
