@@ -1,6 +1,6 @@
 /** One loop of wire for one part: rings, station, runs, route, pegs. */
 import { AreaIndex } from "../geometry/area-index.ts";
-import { fitChords } from "../geometry/chord-fit.ts";
+import { fitChords } from "../geometry/chord-fit/chord-fit.ts";
 import { anticlockwise, lineLengthM, ringLengthM, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { STEINER_RATIO } from "../geometry/steiner-network.ts";

@@ -6,7 +6,7 @@
  * anticlockwise round the outer edge, out and back on each run, clockwise round each island. On a
  * run the wire lies half the pair gap to the left of the pegs, so the two passes never touch.
  */
-import { spansOf } from "../geometry/chord-fit.ts";
+import { spansOf } from "../geometry/chord-fit/chord-fit.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";

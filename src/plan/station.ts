@@ -1,6 +1,6 @@
 /** Where the station stands: where the user says, or on the longest straight clear run of wire. */
 
-import { spansOf } from "../geometry/chord-fit.ts";
+import { spansOf } from "../geometry/chord-fit/chord-fit.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { PointM, RingM } from "../model/geometry.ts";

@@ -1,6 +1,6 @@
 import BufferOp from "jsts/org/locationtech/jts/operation/buffer/BufferOp.js";
 import { describe, expect, it } from "vitest";
-import { fitChords, spansOf } from "../../src/geometry/chord-fit.ts";
+import { fitChords, spansOf } from "../../src/geometry/chord-fit/chord-fit.ts";
 import {
   discRing,
   reversed,

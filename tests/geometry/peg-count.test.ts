@@ -1,6 +1,6 @@
 /** The count of pegs against a plain dynamic programme over the same rules, on small rings. */
 import { describe, expect, it } from "vitest";
-import { fitChords, spansOf } from "../../src/geometry/chord-fit.ts";
+import { fitChords, spansOf } from "../../src/geometry/chord-fit/chord-fit.ts";
 import { discRing, reversed, vertexCount } from "../../src/geometry/rings.ts";
 import type { RingM } from "../../src/model/geometry.ts";
 import { fewestPegs } from "../support/peg-programme.ts";

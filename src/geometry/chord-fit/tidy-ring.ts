@@ -1,0 +1,128 @@
+/** Small tidyings of a ring before pegs are chosen. Its left side is free, its right side forbidden. */
+import type { PointM, RingM } from "../../model/geometry.ts";
+import { lineIntersection, pointSegmentM } from "../segments.ts";
+
+/** Edges shorter than this get no peg at each end, metres. */
+const SHORT_EDGE_M = 0.03;
+const SHORT_EDGE_ROUNDS = 8;
+/** Vertices nearer than this to the chord past them carry nothing, metres. */
+export const COLLINEAR_M = 0.0002;
+
+/** The ring begun at its southernmost (then westernmost) vertex, so that where it began before does not matter. */
+export function fromLowest(ring: RingM): RingM {
+  let lowest = 0;
+  for (let i = 2; i < ring.length; i += 2) {
+    const north = ring[i + 1]! - ring[lowest + 1]!;
+    if (north < 0 || (north === 0 && ring[i]! < ring[lowest]!)) lowest = i;
+  }
+  if (lowest === 0) return ring;
+  const out = new Float64Array(ring.length);
+  out.set(ring.subarray(lowest), 0);
+  out.set(ring.subarray(0, lowest), ring.length - lowest);
+  return out;
+}
+
+/**
+ * Takes out edges too short for a peg at both ends, moving the ring to the left only: a left-turning
+ * end is dropped, and between two right turns the neighbours are lengthened until they meet.
+ */
+export function withoutShortEdges(ring: RingM): RingM {
+  let points: PointM[] = [];
+  for (let i = 0; i < ring.length; i += 2) points.push([ring[i]!, ring[i + 1]!]);
+  for (let round = 0; round < SHORT_EDGE_ROUNDS; round++) {
+    const before = points.length;
+    points = shortEdgesOnce(points);
+    if (points.length === before) break;
+  }
+  return Float64Array.from(points.flat());
+}
+
+function shortEdgesOnce(points: readonly PointM[]): PointM[] {
+  const n = points.length;
+  const kept: PointM[] = [];
+  let left = n;
+  for (let i = 0; i < n; i++) {
+    const b = points[i]!;
+    const c = points[(i + 1) % n]!;
+    const short = Math.hypot(c[0] - b[0], c[1] - b[1]) < SHORT_EDGE_M;
+    if (!short || left <= 4 || i === n - 1) {
+      kept.push(b);
+      continue;
+    }
+    const a = kept[kept.length - 1] ?? points[n - 1]!;
+    const d = points[(i + 2) % n]!;
+    left--;
+    if (turnOf(a, b, c) >= 0) continue;
+    if (turnOf(b, c, d) >= 0) {
+      kept.push(b);
+      i++;
+      continue;
+    }
+    const x = lineIntersection(a, b, d, c);
+    const near = x && Math.hypot(x[0] - b[0], x[1] - b[1]) < 3 * SHORT_EDGE_M;
+    if (!near) {
+      kept.push(b);
+      left++;
+      continue;
+    }
+    kept.push(x);
+    i++;
+  }
+  return kept;
+}
+
+function turnOf(a: PointM, b: PointM, c: PointM): number {
+  return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
+}
+
+/** Leaves out vertices that lie on the line of their neighbours, to 0.2 mm. */
+export function withoutCollinear(ring: RingM): RingM {
+  const n = ring.length >> 1;
+  if (n < 4) return ring;
+  const at = (i: number): PointM => [ring[2 * (i % n)]!, ring[2 * (i % n) + 1]!];
+  // Start at the sharpest vertex, which is never on a straight run.
+  let start = 0;
+  let sharpest = -1;
+  for (let i = 0; i < n; i++) {
+    const [a, b, c] = [at(i + n - 1), at(i), at(i + 1)];
+    const off = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]);
+    if (off > sharpest + 1e-9) {
+      sharpest = off;
+      start = i;
+    }
+  }
+  const keep: number[] = [...at(start)];
+  let anchor = start;
+  for (let i = start + 1; i < start + n; i++) {
+    const a = at(anchor);
+    const c = at(i + 1);
+    let straight = i - anchor < 200;
+    for (let m = anchor + 1; m <= i && straight; m++) {
+      const b = at(m);
+      straight = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]) <= COLLINEAR_M;
+    }
+    if (straight) continue;
+    keep.push(...at(i));
+    anchor = i;
+  }
+  return Float64Array.from(keep);
+}
+
+/** The ring begun some way along its first edges; a vertex is put in there. */
+export function begunAt(ring: RingM, alongM: number): RingM {
+  const n = ring.length >> 1;
+  let left = alongM;
+  for (let i = 0; i < n; i++) {
+    const j = (i + 1) % n;
+    const de = ring[2 * j]! - ring[2 * i]!;
+    const dn = ring[2 * j + 1]! - ring[2 * i + 1]!;
+    const length = Math.hypot(de, dn);
+    if (left < length) {
+      const share = left / length;
+      const on = [...ring.subarray(2 * i + 2), ...ring.subarray(0, 2 * i + 2)];
+      return Float64Array.of(ring[2 * i]! + share * de, ring[2 * i + 1]! + share * dn, ...on);
+    }
+    left -= length;
+  }
+  return ring;
+}
