@@ -145,16 +145,21 @@ const COUNTS: Record<string, [passed: number, failed: number]> = {
   eqearth: [18, 13],
 };
 
-describe.skipIf(!existsSync(FOLDER))("PROJ's own test cases, where proj4 has the operation", () => {
+/** The cases come with a larger collection of data, which not every checkout has beside it. */
+const isHere = existsSync(FOLDER);
+const reason = isHere ? "" : " (skipped: PROJ's test cases are not beside this checkout)";
+
+describe(`PROJ's own test cases, where proj4 has the operation${reason}`, () => {
   const gigs = existsSync(`${FOLDER}/gigs`)
     ? readdirSync(`${FOLDER}/gigs`).map((name) => `gigs/${name}`)
     : [];
-  const all = [...FILES, ...gigs].flatMap((file) =>
+  // The body of a skipped suite is run all the same: it must not open what is not there.
+  const all = (isHere ? [...FILES, ...gigs] : []).flatMap((file) =>
     casesIn(readFileSync(`${FOLDER}/${file}`, "utf8"), file),
   );
   const fit = all.filter(applies);
 
-  it("passes by method as counted here", () => {
+  it.skipIf(!isHere)("passes by method as counted here", () => {
     const counts: Record<string, [passed: number, failed: number]> = {};
     for (const one of fit) {
       const method = /proj=(\w+)/.exec(one.operation)![1]!;
