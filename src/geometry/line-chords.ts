@@ -209,6 +209,12 @@ export class LineChords {
     return lost;
   }
 
+  /** Whether a vertex of any ring is this near to a level: a cut there would leave a tiny edge. */
+  hasVertexNear(levelM: number, withinM: number): boolean {
+    const near = (y: number): boolean => Math.abs(y - levelM) < withinM;
+    return this.#ys.some(near) || this.#holes.some((hole) => hole.ys.some(near));
+  }
+
   /** What lies below a chord: the outer ring from its first end to its second, closed by it. */
   ringBelow({ levelM, fromM, toM, fromEdge, toEdge }: Chord): RingM {
     const n = this.#xs.length;

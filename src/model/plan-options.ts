@@ -5,6 +5,8 @@ export interface PlanOptions {
    * or join the edge although the machine could pass between. Default 0.1; 0 never gives up any.
    */
   readonly lawnPerWireM2?: number;
+  /** Whether lawn that is more than one loop may have is divided between loops. Default true. */
+  readonly split?: boolean;
 }
 
 export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;

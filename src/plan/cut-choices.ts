@@ -121,7 +121,7 @@ export function moveTo(sweep: LineChords, from: Chord, belowM2: number, withinM2
 }
 
 /** The chord of a level that shares most with another. */
-function chordAt(sweep: LineChords, like: Chord, levelM: number): Chord | undefined {
+export function chordAt(sweep: LineChords, like: Chord, levelM: number): Chord | undefined {
   let best: Chord | undefined;
   let most = 0;
   for (const chord of sweep.at(levelM)) {

@@ -7,11 +7,12 @@ import { areaM2, boxOf, interiorPoint, ringContains } from "../geometry/rings.ts
 import type { AreaM } from "../model/geometry.ts";
 import { findParts } from "./parts.ts";
 
-/** Something firm that stands free on the lawn. */
+/** Something firm that stands free on the lawn, or paving that the machine crosses. */
 export interface Standing {
   readonly area: AreaM;
   readonly areaM2: number;
-  readonly setinM: number;
+  /** Set-in of a wire that has to go round it; a wire may lie across what has none. */
+  readonly setinM?: number;
 }
 
 /** A connected piece of wire region, with what stands on it. */
@@ -33,8 +34,11 @@ export interface Halves {
   readonly narrow: readonly AreaM[];
 }
 
-/** A strip is cut this much wider, so that rounding brings no wire nearer than the spacing, metres. */
-const ALLOWANCE_M = 0.003;
+/**
+ * A strip reaches this much further on all sides: rounding brings no wire nearer than the spacing,
+ * and leaves no hair of ground along the edge where the strip ends. Metres.
+ */
+export const STRIP_ALLOWANCE_M = 0.0015;
 
 /** How far from a cut it is looked for what became too narrow, in widths that the machine needs. */
 const NEAR_WIDTHS = 2.5;
@@ -65,15 +69,18 @@ export function cutRegion(
   driveMinM: number,
 ): Halves | undefined {
   const { area } = region;
-  const band = sweep.band(chord.levelM, spacingM + ALLOWANCE_M);
+  const band = sweep.band(chord.levelM, spacingM);
   const [midE, midN] = sweep.point((chord.fromM + chord.toM) / 2, chord.levelM);
   const outline = { shell: area.shell, holes: [] };
-  const across = intersection([outline], [{ shell: band, holes: [] }]).find((one) =>
+  const strip = intersection([outline], [{ shell: band, holes: [] }]).find((one) =>
     ringContains(one.shell, midE, midN),
   );
-  if (!across) return undefined;
+  if (!strip) return undefined;
+  const across = grow([strip], STRIP_ALLOWANCE_M, "mitre")[0]!;
   const inWay = standingNear(region.standing, across, driveMinM);
-  const walls = inWay.flatMap((thing) => grow([thing.area], thing.setinM, "mitre"));
+  const walls = inWay.flatMap(({ area: thing, setinM }) =>
+    setinM === undefined ? [] : grow([thing], setinM, "mitre"),
+  );
   const side = sweep.ringBelow(chord);
   const isBelow = (one: AreaM): boolean => ringContains(side, ...interiorPoint(one));
   const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], driveMinM);

@@ -1,7 +1,7 @@
 /** What the plan mows, leaves for the trimmer, and cannot reach. */
 import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
-import { difference, intersection } from "../geometry/overlay.ts";
+import { difference, intersection, union } from "../geometry/overlay.ts";
 import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
@@ -46,11 +46,14 @@ export function leftovers(
   const cutOff: CutOffArea[] = [];
   let trim = rest;
   for (const { areas, reason } of unreached) {
-    const found = soundAreas(intersection(trim, areas)).filter(
-      (area) => areaM2(area) >= LEAST_CUT_OFF_M2,
-    );
+    const pieces = soundAreas(intersection(trim, areas));
+    const found = pieces.filter((area) => areaM2(area) >= LEAST_CUT_OFF_M2);
     for (const area of found) cutOff.push({ area, areaM2: areaM2(area), reason });
-    if (found.length > 0) trim = difference(trim, found);
+    if (found.length === 0) continue;
+    // Less the areas themselves, not the pieces: edges that nearly coincide leave hairs.
+    const left = difference(trim, areas);
+    const crumbs = pieces.filter((area) => !found.includes(area));
+    trim = crumbs.length > 0 ? union([...left, ...crumbs]) : left;
   }
   const strips = soundAreas(trim);
   return { mown, cutOff, handTrim: { areas: strips, areaM2: totalAreaM2(strips) } };

@@ -14,13 +14,14 @@ import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
 import { mergeIslands } from "./islands.ts";
+import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
-import { type LoopDraft, planLoop, wireMeetsItself } from "./loop.ts";
+import { type LoopDraft, wireMeetsItself } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
 import { keepAways, setIn } from "./setin.ts";
-import { shareStations } from "./share-stations.ts";
+import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
 import { surroundingsOf } from "./surroundings.ts";
 
 /** A part with less than this inside its wire gets no loop, m². */
@@ -38,12 +39,7 @@ const ROUNDS = 6;
 export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
   const ground = makeGround(site);
   const runs = labelEdges(ground.wireGround, site, profile);
-  const plainRegion = setIn(
-    ground.wireGround,
-    runs,
-    keepAways(site, profile),
-    joinOf(profile),
-  );
+  const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile), joinOf(profile));
   const forced = new Set<Thing>();
   let layout = lay(site, profile, ground, plainRegion, forced, options);
   for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
@@ -77,6 +73,7 @@ interface Layout {
   /** Parts that are too small for a loop. */
   readonly tooSmall: readonly AreaM[];
   readonly drafts: readonly LoopDraft[];
+  readonly laid: LaidLoops;
   readonly stationFindings: readonly Finding[];
   readonly blockedBy: readonly Thing[];
 }
@@ -95,11 +92,7 @@ function lay(
   const { joined: near, free } = joinFirmThings(rest, before, profile);
   const joined = [...known, ...near];
   const region = shutOut(before, near, profile);
-  const reached = findParts(
-    region,
-    profile.passage.driveMinM,
-    profile.corners.innerAngleMinDeg,
-  );
+  const reached = findParts(region, profile.passage.driveMinM, profile.corners.innerAngleMinDeg);
   const rate = options.lawnPerWireM2 ?? DEFAULT_LAWN_PER_WIRE_M2;
   const merged = reached.parts.map((part) => mergeIslands(part, rate));
   const parts: Parts = { parts: merged.map((m) => m.part), narrow: reached.narrow };
@@ -111,22 +104,22 @@ function lay(
   }
   // A single small lawn is what was asked for, however small.
   if (looped.length === 0 && tooSmall.length > 0) looped.push(tooSmall.shift()!);
-  const shares = shareStations(looped, site.stations);
-  const index = new AreaIndex(looped);
-  const firmOf: Thing[][] = looped.map(() => []);
-  for (const thing of free) {
-    const ring = thing.areas[0]!.shell;
-    const part = index.locate(ring[0]!, ring[1]!);
-    if (part !== -1) firmOf[part]!.push(thing);
-  }
-  const shutOutThings = [...ground.soft, ...joined];
-  const drafts = looped.map((part, i) =>
-    planLoop(loopName(i), part, shutOutThings, firmOf[i]!, shares.wanted[i], profile),
+  const laid = layLoops(
+    {
+      parts: looped,
+      free,
+      shutOut: [...ground.soft, ...joined],
+      crossed: ground.crossed,
+      stations: site.stations,
+      split: options.split ?? true,
+    },
+    profile,
   );
   return {
-    joined,
-    free,
+    joined: [...joined, ...laid.joined],
+    free: laid.free,
     parts,
+    laid,
     givenUp: merged.flatMap((m, i) =>
       m.merges > 0 ? difference([reached.parts[i]!], [m.part]) : [],
     ),
@@ -136,9 +129,9 @@ function lay(
         : [],
     ),
     tooSmall,
-    drafts,
-    stationFindings: shares.unused.map((s) => say.stationUnused(s.name, s.atM)),
-    blockedBy: drafts.flatMap((draft) => draft.blockedBy),
+    drafts: laid.drafts,
+    stationFindings: laid.unusedStations.map((s) => say.stationUnused(s.name, s.atM)),
+    blockedBy: laid.drafts.flatMap((draft) => draft.blockedBy),
   };
 }
 
@@ -162,12 +155,6 @@ function shutOut(
   );
 }
 
-/** A, B, …, Z, AA, AB, … */
-export function loopName(number: number): string {
-  const last = String.fromCharCode(65 + (number % 26));
-  return number < 26 ? last : loopName(Math.floor(number / 26) - 1) + last;
-}
-
 function finish(
   site: Site,
   profile: Profile,
@@ -178,22 +165,24 @@ function finish(
 ): Plan {
   const { joined, free, parts, tooSmall, drafts } = layout;
   const firm = [...joined, ...free].flatMap((t) => t.areas);
-  const mowable = difference(ground.wireGround, [
-    ...firm,
-    ...ground.crossed,
-  ]);
+  const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
   const noWire = groundWithout(
     ground.wireGround,
     drafts.map((d) => d.inside),
   );
   const loops = drafts.map((d) => ({ name: d.loop.name, inside: d.inside }));
+  const divided = layout.laid.divided;
   const backToEdge = (areas: readonly AreaM[]): AreaM[] =>
     grow(areas, profile.setinM.open, "round");
   const left = leftovers(
     mowable,
     loops,
     [
-      { areas: backToEdge(parts.narrow), reason: "narrower than the machine drives through" },
+      { areas: stripsBetween(layout.laid), reason: BETWEEN_LOOPS },
+      {
+        areas: backToEdge([...parts.narrow, ...divided.flatMap((one) => one.lost)]),
+        reason: "narrower than the machine drives through",
+      },
       { areas: layout.givenUp, reason: "given up to save wire" },
       {
         areas: [...noWire, ...backToEdge(tooSmall)],
@@ -209,7 +198,8 @@ function finish(
   );
   const findings: Finding[] = [
     ...passages.flatMap((p) => say.passageFinding(p, profile) ?? []),
-    ...partFindings(drafts),
+    ...partFindings(drafts, layout.laid.partOf),
+    ...splitFindings(layout.laid, left, profile),
     ...tooSmall.map((part) => say.partTooSmall(areaM2(part), interiorPoint(part))),
     ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
     ...joined.map((thing) =>
@@ -290,10 +280,12 @@ function passageChains(
   return chains;
 }
 
-function partFindings(drafts: readonly LoopDraft[]): Finding[] {
-  if (drafts.length < 2) return [];
-  const names = drafts.map((d) => d.loop.name);
-  return [say.partsFinding(drafts.length, names, drafts[1]!.loop.station.atM)];
+/** Loops of one part that was divided count as one. */
+function partFindings(drafts: readonly LoopDraft[], partOf: readonly number[]): Finding[] {
+  const firsts = drafts.filter((_, i) => partOf[i] !== partOf[i - 1]);
+  if (firsts.length < 2) return [];
+  const names = firsts.map((d) => d.loop.name);
+  return [say.partsFinding(firsts.length, names, firsts[1]!.loop.station.atM)];
 }
 
 function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Profile): Finding[] {

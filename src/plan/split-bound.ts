@@ -1,8 +1,9 @@
 /** What a loop may have and what a piece of lawn takes. */
-import { ringLengthM } from "../geometry/rings.ts";
+import { areaM2, ringLengthM } from "../geometry/rings.ts";
 import { spanningNetwork } from "../geometry/spanning-network.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
+import { tautRings } from "./loop.ts";
 
 /** Least number of loops, by lawn and by wire. */
 export interface LoopBound {
@@ -25,6 +26,32 @@ export function wireNeededM(area: AreaM): number {
 /** Lawn that a machine keeps in a piece: what is inside the wire, and what the blades reach past it. */
 export function lawnKeptM2(area: AreaM, lawnM2: number, profile: Profile): number {
   return lawnM2 + profile.mowing.pastWireM * ringsM(area);
+}
+
+/** Lawn kept, m², and wire, metres, of a piece as one loop; `worst` is the greater share of a limit. */
+export interface Load {
+  readonly lawnM2: number;
+  readonly wireM: number;
+  readonly worst: number;
+}
+
+/** Shares of a limit between which the wire as it will lie decides, not the piece's outline. */
+const CLOSE: readonly [number, number] = [0.96, 1.06];
+
+/** @param lawnM2 the piece's area less what stands on it */
+export function loadOf(area: AreaM, lawnM2: number, profile: Profile): Load {
+  const rough = load(area, lawnM2, profile);
+  if (rough.worst < CLOSE[0] || rough.worst > CLOSE[1]) return rough;
+  const [shell, ...holes] = tautRings(area, profile);
+  const taut = { shell: shell!, holes };
+  return load(taut, lawnM2 - areaM2(area) + areaM2(taut), profile);
+}
+
+function load(area: AreaM, lawnM2: number, profile: Profile): Load {
+  const { areaMaxM2, lengthMaxM } = profile.loop;
+  const kept = lawnKeptM2(area, lawnM2, profile);
+  const wireM = wireNeededM(area);
+  return { lawnM2: kept, wireM, worst: Math.max(kept / areaMaxM2, wireM / lengthMaxM) };
 }
 
 /**

@@ -6,12 +6,20 @@
  * made on what earlier ones left, so shares are exact. If a loop breaks a limit the part is divided
  * anew for more loops.
  */
+import type { Chord, LineChords } from "../geometry/line-chords.ts";
 import { areaM2 } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
-import { type CutChoice, cutChoices, moveTo } from "./cut-choices.ts";
-import { cutRegion, type Halves, type Region, regionOf, type Standing } from "./cut-region.ts";
-import { type LoopBound, lawnKeptM2, loopBound, wireNeededM } from "./split-bound.ts";
+import { type CutChoice, chordAt, cutChoices, moveTo } from "./cut-choices.ts";
+import {
+  cutRegion,
+  type Halves,
+  type Region,
+  regionOf,
+  STRIP_ALLOWANCE_M,
+  type Standing,
+} from "./cut-region.ts";
+import { type LoopBound, loadOf, loopBound } from "./split-bound.ts";
 
 /** A part divided. */
 export interface Split {
@@ -48,29 +56,34 @@ const OFF_SHARE = 0.003;
 /** Pieces that fall off and are less than this share of a loop's lawn are left out. */
 const LEAST_LOOP_SHARE = 0.2;
 const ROUNDS = 30;
+/** A cut moves aside in steps of this, so often at most, metres. */
+const ASIDE_M = 0.01;
+const ASIDE_STEPS = 20;
 
 /**
  * @param standing firm things free on the lawn; those near a cut are shut out
- * @param atLeast loops at least (a division into fewer is known to break a limit)
+ * @param known what a division breaks that was tried before; more loops than that are made
  * @returns undefined when the part is within the limits, or cannot be cut
  */
 export function splitPart(
   part: AreaM,
   standing: readonly Standing[],
   profile: Profile,
-  atLeast = 1,
+  known?: Breach,
 ): Split | undefined {
   const whole = regionOf(part, standing);
-  const wireM = wireNeededM(part);
+  const { wireM, worst } = loadOf(part, whole.lawnM2, profile);
+  if (!known && worst <= 1) return undefined;
   const bound = loopBound(part, whole.lawnM2, profile);
-  const within = lawnKeptM2(part, whole.lawnM2, profile) <= profile.loop.areaMaxM2;
-  if (atLeast < 2 && within && wireM <= profile.loop.lengthMaxM) return undefined;
   const least = Math.max(bound.byArea, bound.byWire);
-  let loops = Math.max(2, least, atLeast);
-  let more: Breach | undefined =
-    loops > least
-      ? { loops: 1, limit: "wire", value: wireM, ratio: wireM / profile.loop.lengthMaxM }
-      : undefined;
+  let loops = Math.max(2, least, (known?.loops ?? 0) + 1);
+  const alone: Breach = {
+    loops: 1,
+    limit: "wire",
+    value: wireM,
+    ratio: wireM / profile.loop.lengthMaxM,
+  };
+  let more = known ?? (loops > least ? alone : undefined);
   let best: { made: Division; worst: number; more: Breach | undefined } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
     let breach: Breach | undefined;
@@ -179,14 +192,27 @@ function exactCut(
 ): Halves | undefined {
   const { spacingM } = profile.loop;
   const { driveMinM } = profile.passage;
-  const first = cutRegion(region, sweep, chord, spacingM, driveMinM);
+  const first = cutRegion(region, sweep, offVertices(sweep, chord, spacingM), spacingM, driveMinM);
   if (!first || offShare(first, loopsBelow, loops) <= slack + OFF_SHARE) return first;
   const { below, above } = first;
   const wanted = ((below.lawnM2 + above.lawnM2) * loopsBelow) / loops;
   const moved = moveTo(sweep, chord, chord.belowM2 + wanted - below.lawnM2, 0.01);
-  const second = cutRegion(region, sweep, moved, spacingM, driveMinM);
+  const aside = offVertices(sweep, moved, spacingM);
+  const second = cutRegion(region, sweep, aside, spacingM, driveMinM);
   if (!second) return first;
   return offShare(second, loopsBelow, loops) < offShare(first, loopsBelow, loops) ? second : first;
+}
+
+/** The chord a few millimetres aside, where an edge of the strip would pass close by a vertex. */
+function offVertices(sweep: LineChords, chord: Chord, stripM: number): Chord {
+  const half = stripM / 2 + STRIP_ALLOWANCE_M;
+  for (let step = 0; step < 2 * ASIDE_STEPS; step++) {
+    const aside = Math.ceil(step / 2) * ASIDE_M * (step % 2 === 0 ? 1 : -1);
+    const level = chord.levelM + aside;
+    const meets = [level - half, level + half].some((one) => sweep.hasVertexNear(one, ASIDE_M / 2));
+    if (!meets) return aside === 0 ? chord : (chordAt(sweep, chord, level) ?? chord);
+  }
+  return chord;
 }
 
 /** How far the lawn of the two sides is off their shares, as a share of the smaller. */
@@ -202,9 +228,10 @@ function worstBreach({ regions }: Division, profile: Profile): Breach | undefine
     const ratio = value / most;
     if (ratio > 1 && ratio > (worst?.ratio ?? 1)) worst = { loops: 0, limit, value, ratio };
   };
-  for (const { area, lawnM2 } of regions) {
-    offer("area", lawnKeptM2(area, lawnM2, profile), profile.loop.areaMaxM2);
-    offer("wire", wireNeededM(area), profile.loop.lengthMaxM);
+  for (const region of regions) {
+    const { lawnM2, wireM } = loadOf(region.area, region.lawnM2, profile);
+    offer("area", lawnM2, profile.loop.areaMaxM2);
+    offer("wire", wireM, profile.loop.lengthMaxM);
   }
   return worst;
 }
