@@ -88,7 +88,8 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "--profile <NAME|FILE>",
       "machine profile, built-in or a JSON file; default: medium",
       parseValue,
-    );
+    )
+    .option("--no-split", "one loop for each part, even where it is more than one loop may have");
   withSiteFile(plan)
     .addHelpText(
       "after",

@@ -21,6 +21,8 @@ export interface SiteOptions extends CommonOptions {
   readonly crs?: number;
   readonly role?: Readonly<Record<string, Role>>;
   readonly lawn?: readonly string[];
+  /** False where `--no-split` is given. */
+  readonly split?: boolean;
   readonly profile?: string;
   readonly out?: string;
 }
@@ -64,6 +66,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     profile: options.profile,
     roles: options.role,
     lawns: options.lawn,
+    split: options.split === false ? false : undefined,
     json: options.json,
     quiet: options.quiet,
   };

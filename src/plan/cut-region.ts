@@ -5,7 +5,9 @@ import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
 import { areaM2, boxOf, interiorPoint, ringContains } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
-import { findParts } from "./parts.ts";
+import type { Profile } from "../model/profile.ts";
+import { joinOf } from "./corner-join.ts";
+import { findParts, type Parts } from "./parts.ts";
 
 /** Something firm that stands free on the lawn, or paving that the machine crosses. */
 export interface Standing {
@@ -65,10 +67,11 @@ export function cutRegion(
   region: Region,
   sweep: LineChords,
   chord: Chord,
-  spacingM: number,
-  driveMinM: number,
+  profile: Profile,
 ): Halves | undefined {
   const { area } = region;
+  const { spacingM } = profile.loop;
+  const { driveMinM } = profile.passage;
   const band = sweep.band(chord.levelM, spacingM);
   const [midE, midN] = sweep.point((chord.fromM + chord.toM) / 2, chord.levelM);
   const outline = { shell: area.shell, holes: [] };
@@ -79,18 +82,18 @@ export function cutRegion(
   const across = grow([strip], STRIP_ALLOWANCE_M, "mitre")[0]!;
   const inWay = standingNear(region.standing, across, driveMinM);
   const walls = inWay.flatMap(({ area: thing, setinM }) =>
-    setinM === undefined ? [] : grow([thing], setinM, "mitre"),
+    setinM === undefined ? [] : grow([thing], setinM, joinOf(profile)),
   );
   const side = sweep.ringBelow(chord);
   const isBelow = (one: AreaM): boolean => ringContains(side, ...interiorPoint(one));
-  const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], driveMinM);
+  const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], profile);
   let below = opened.parts.filter(isBelow);
   let above = opened.parts.filter((one) => !isBelow(one));
   if (below.length === 0 || above.length === 0) return undefined;
   let strips = intersection([area], [across]);
   const narrow = [...opened.narrow];
   if (below.length + above.length > 2) {
-    const given = handOver(below, above, strips, driveMinM);
+    const given = handOver(below, above, strips, profile);
     below = given.below;
     above = given.above;
     strips = given.strips;
@@ -108,16 +111,22 @@ export function cutRegion(
  * What the machine reaches of lawn that is open but for new cuts (`findParts`). Only near the cuts
  * can anything have become too narrow, so only there it is looked for.
  */
-function openNear(sides: readonly AreaM[], cuts: readonly AreaM[], driveMinM: number) {
+function openNear(sides: readonly AreaM[], cuts: readonly AreaM[], profile: Profile) {
+  const { driveMinM } = profile.passage;
   const zone = grow(cuts, NEAR_WIDTHS * driveMinM, "mitre");
   // Round the zone a margin, in which the window's own edge makes corners.
   const window = intersection(sides, grow(cuts, 2 * NEAR_WIDTHS * driveMinM, "mitre"));
-  const narrow = intersection(findParts(window, driveMinM).narrow, zone);
+  const narrow = intersection(reached(window, profile).narrow, zone);
   const left = narrow.length === 0 ? sides : difference(sides, grow(narrow, OVERLAP_M, "mitre"));
   const isPart = (one: AreaM): boolean =>
-    areaM2(one) > driveMinM * driveMinM || findParts([one], driveMinM).parts.length > 0;
+    areaM2(one) > driveMinM * driveMinM || reached([one], profile).parts.length > 0;
   const parts = left.filter(isPart).sort((a, b) => areaM2(b) - areaM2(a));
   return { parts, narrow: [...narrow, ...left.filter((one) => !parts.includes(one))] };
+}
+
+/** What the machine reaches of some ground, by the widths and angles of its profile. */
+export function reached(ground: readonly AreaM[], { passage, corners }: Profile): Parts {
+  return findParts(ground, passage.driveMinM, corners.innerAngleMinDeg);
 }
 
 function standingNear(
@@ -144,7 +153,7 @@ function handOver(
   below: readonly AreaM[],
   above: readonly AreaM[],
   strips: readonly AreaM[],
-  driveMinM: number,
+  profile: Profile,
 ): { below: AreaM[]; above: AreaM[]; strips: AreaM[] } {
   let left = [...strips];
   const give = (pieces: readonly AreaM[], own: AreaM, main: AreaM) => {
@@ -155,7 +164,7 @@ function handOver(
         (strip) => touches(strip, piece) && touches(strip, joined) && !touches(strip, own),
       );
       const made = union([joined, piece, ...bridge.flatMap((one) => grow([one], 1e-4, "mitre"))]);
-      const opened = bridge.length > 0 ? findParts(made, driveMinM).parts : [];
+      const opened = bridge.length > 0 ? reached(made, profile).parts : [];
       if (opened.length === 1) {
         joined = opened[0]!;
         left = left.filter((strip) => !bridge.includes(strip));

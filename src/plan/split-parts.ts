@@ -7,9 +7,9 @@ import { withoutShortEdges } from "../geometry/short-edges.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
-import type { Standing } from "./cut-region.ts";
+import { joinOf } from "./corner-join.ts";
+import { reached, type Standing } from "./cut-region.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
-import { findParts } from "./parts.ts";
 import { keptApart } from "./spaced.ts";
 import { type Breach, type Split, splitPart } from "./split.ts";
 
@@ -45,9 +45,11 @@ export function piecesOf(
   const split = splitPart(part, standing, profile, known);
   if (!split) return { pieces: [part], joined: [], lost: [] };
   const { joined } = joinFirmThings(free, split.pieces, profile);
-  const walls = joined.flatMap((thing) => grow(thing.areas, setinOf(thing, profile), "mitre"));
+  const walls = joined.flatMap((thing) =>
+    grow(thing.areas, setinOf(thing, profile), joinOf(profile)),
+  );
   const apart = keptApart(split.pieces, profile.loop.spacingM);
-  const opened = findParts(difference(apart.flat(), walls), profile.passage.driveMinM);
+  const opened = reached(difference(apart.flat(), walls), profile);
   // Cut, shut out and opened: still one piece each, but for rare crumbs, which are left out.
   const origin = new AreaIndex(split.pieces);
   const found: AreaM[][] = split.pieces.map(() => []);

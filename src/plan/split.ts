@@ -191,14 +191,13 @@ function exactCut(
   profile: Profile,
 ): Halves | undefined {
   const { spacingM } = profile.loop;
-  const { driveMinM } = profile.passage;
-  const first = cutRegion(region, sweep, offVertices(sweep, chord, spacingM), spacingM, driveMinM);
+  const first = cutRegion(region, sweep, offVertices(sweep, chord, spacingM), profile);
   if (!first || offShare(first, loopsBelow, loops) <= slack + OFF_SHARE) return first;
   const { below, above } = first;
   const wanted = ((below.lawnM2 + above.lawnM2) * loopsBelow) / loops;
   const moved = moveTo(sweep, chord, chord.belowM2 + wanted - below.lawnM2, 0.01);
   const aside = offVertices(sweep, moved, spacingM);
-  const second = cutRegion(region, sweep, aside, spacingM, driveMinM);
+  const second = cutRegion(region, sweep, aside, profile);
   if (!second) return first;
   return offShare(second, loopsBelow, loops) < offShare(first, loopsBelow, loops) ? second : first;
 }

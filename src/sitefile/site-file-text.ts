@@ -61,6 +61,8 @@ export function siteFileText(draft: Draft): string {
   // "setin_m": { "roles": { "bed": 0.25 }, "edges": { "wall": 0.4 }, "things": { "Pond": 1.5 } },`,
     `  // Lawn that may be given up for each metre of wire that it saves, square metres.
   // "lawn_per_wire_m2": 0.1,`,
+    `  // Whether lawn that is more than one loop may have is divided between loops.
+  // "split": false,`,
     `  // How far repairs may go; see docs/repair.md for what each does.
   // "repair": { "join_gap_m": 0.02, "sliver_width_m": 0.02, "overhang_m": 0.15, "line_gap_m": 0.05 },`,
     `  // Prices without tax, for a total in the summary.

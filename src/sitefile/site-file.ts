@@ -192,6 +192,10 @@ export const siteFileSchema = z.strictObject({
     .literal("own")
     .optional()
     .describe("Parts that the machine cannot reach: each gets a loop and a station of its own"),
+  split: z
+    .boolean()
+    .optional()
+    .describe("Whether lawn that is more than one loop may have is divided; true where left out"),
   lawn_per_wire_m2: z
     .number()
     .min(0)

@@ -81,7 +81,10 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
     },
     repair: repair && tolerancesOf(repair),
     surveyCodes: survey_codes && wordsOf(survey_codes),
-    plan: withoutNothing({ lawnPerWireM2: said.lawn_per_wire_m2 }),
+    plan: {
+      ...(said.lawn_per_wire_m2 === undefined ? {} : { lawnPerWireM2: said.lawn_per_wire_m2 }),
+      ...(said.split === undefined ? {} : { split: said.split }),
+    },
     prices: prices && {
       currency: prices.currency,
       taxRate: prices.tax_rate ?? 0,
@@ -168,6 +171,8 @@ export interface CommandLineOptions {
   readonly profile?: string | undefined;
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   readonly lawns?: readonly string[] | undefined;
+  /** False: one loop for each part. */
+  readonly split?: boolean | undefined;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
 }
@@ -205,6 +210,7 @@ export function mergeOptions(
   const crs = take("--crs", "crs", line.crs, file.crs);
   const ownCrs = line.crs !== undefined && inputs?.some((one) => one.crs !== undefined) === true;
   if (ownCrs) overridden.push("--crs in place of the crs of inputs");
+  const split = take("--no-split", "split", line.split, file.rules.plan?.split);
   const options: MergedOptions = {
     ...file,
     inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
@@ -212,7 +218,11 @@ export function mergeOptions(
     out: take("--out", "out", line.out, file.out),
     profile: take<SiteFile["profile"]>("--profile", "profile", line.profile, file.profile),
     roles: line.roles,
-    rules: { ...file.rules, lawns: take("--lawn", "lawns", choice, file.rules.lawns) },
+    rules: {
+      ...file.rules,
+      lawns: take("--lawn", "lawns", choice, file.rules.lawns),
+      plan: { ...file.rules.plan, ...(split === undefined ? {} : { split }) },
+    },
     json: take("--json", "json", line.json, file.json),
     quiet: take("--quiet", "quiet", line.quiet, file.quiet),
   };
