@@ -1,4 +1,6 @@
 import type { Geometry, Position } from "geojson";
+import { packedOf } from "../import/position-store.ts";
+import type { RawFeature } from "../model/features.ts";
 import type { LonLat, PointM } from "../model/geometry.ts";
 
 type Nested = Position | Nested[];
@@ -37,6 +39,18 @@ export function forEachXY(geometry: Geometry, each: (x: number, y: number) => vo
   } else {
     visit(geometry.coordinates as Nested);
   }
+}
+
+/** The same for a feature; a packed one is not unpacked for it. */
+export function forEachXYOf(feature: RawFeature, each: (x: number, y: number) => void): void {
+  const packed = packedOf(feature);
+  if (packed !== undefined) {
+    const { numbers, dimensions } = packed;
+    for (let i = 0; i < numbers.length; i += dimensions) each(numbers[i]!, numbers[i + 1]!);
+    return;
+  }
+  const { geometry } = feature;
+  if (geometry !== null) forEachXY(geometry, each);
 }
 
 /** Rough ground distance in metres between two places given in degrees. */

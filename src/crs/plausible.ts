@@ -1,6 +1,6 @@
 import type { RawLayer } from "../model/features.ts";
 import type { Problem } from "../model/finding.ts";
-import { forEachXY } from "./convert.ts";
+import { forEachXYOf } from "./convert.ts";
 
 /** Extent of a layer's own coordinates, and where it first leaves the range of degrees. */
 export interface RawRange {
@@ -17,8 +17,7 @@ export function rangeOf(layer: RawLayer): RawRange | undefined {
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   let firstBeyond: number | undefined;
   for (const feature of layer.features) {
-    if (feature.geometry === null) continue;
-    forEachXY(feature.geometry, (x, y) => {
+    forEachXYOf(feature, (x, y) => {
       minX = Math.min(minX, x);
       maxX = Math.max(maxX, x);
       minY = Math.min(minY, y);

@@ -44,22 +44,38 @@ export function siteGridAt(origin: LonLat): SiteGrid {
   };
 }
 
+/** Gathers the smallest extent of positions. Crosses 180° where that is shorter. */
+export class ExtentOf {
+  #south = Infinity;
+  #north = -Infinity;
+  #west = Infinity;
+  #east = -Infinity;
+  #westOver = Infinity;
+  #eastOver = -Infinity;
+
+  add(lonDeg: number, latDeg: number): void {
+    this.#south = Math.min(this.#south, latDeg);
+    this.#north = Math.max(this.#north, latDeg);
+    this.#west = Math.min(this.#west, lonDeg);
+    this.#east = Math.max(this.#east, lonDeg);
+    const over = lonDeg < 0 ? lonDeg + 360 : lonDeg;
+    this.#westOver = Math.min(this.#westOver, over);
+    this.#eastOver = Math.max(this.#eastOver, over);
+  }
+
+  /** Undefined where there were no positions. */
+  get extent(): LonLatExtent | undefined {
+    const [south, north] = [this.#south, this.#north];
+    if (this.#west === Infinity) return undefined;
+    return this.#eastOver - this.#westOver < this.#east - this.#west - 1e-9
+      ? { west: this.#westOver, south, east: this.#eastOver, north }
+      : { west: this.#west, south, east: this.#east, north };
+  }
+}
+
 /** Smallest extent of positions; undefined where there are none. Crosses 180° where that is shorter. */
 export function extentOf(lonLats: Iterable<LonLat>): LonLatExtent | undefined {
-  let [south, north] = [Infinity, -Infinity];
-  let [west, east] = [Infinity, -Infinity];
-  let [westOver, eastOver] = [Infinity, -Infinity];
-  for (const [lon, lat] of lonLats) {
-    south = Math.min(south, lat);
-    north = Math.max(north, lat);
-    west = Math.min(west, lon);
-    east = Math.max(east, lon);
-    const over = lon < 0 ? lon + 360 : lon;
-    westOver = Math.min(westOver, over);
-    eastOver = Math.max(eastOver, over);
-  }
-  if (west === Infinity) return undefined;
-  return eastOver - westOver < east - west - 1e-9
-    ? { west: westOver, south, east: eastOver, north }
-    : { west, south, east, north };
+  const gathered = new ExtentOf();
+  for (const [lon, lat] of lonLats) gathered.add(lon, lat);
+  return gathered.extent;
 }

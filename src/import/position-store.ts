@@ -9,6 +9,39 @@ const POSITIONS_MIN = 8;
 
 type Line = readonly Position[];
 
+/** A feature whose positions are plain numbers. */
+export interface Packed {
+  /** Everything but the geometry. */
+  readonly rest: Omit<RawFeature, "geometry">;
+  readonly type: Geometry["type"];
+  /** Positions one after the other. */
+  readonly numbers: Float64Array;
+  /** Numbers of a position: x and y first. */
+  readonly dimensions: number;
+  /** Positions of each line or ring. */
+  readonly lengths: Uint32Array;
+  /** Rings of each polygon of a MultiPolygon. */
+  readonly perPolygon?: readonly number[] | undefined;
+}
+
+const packs = new WeakMap<RawFeature, Packed>();
+
+/** The numbers of a packed feature, not to be changed; undefined where it is none. */
+export function packedOf(feature: RawFeature): Packed | undefined {
+  return packs.get(feature);
+}
+
+function featureOf(packed: Packed): RawFeature {
+  const feature: RawFeature = {
+    ...packed.rest,
+    get geometry() {
+      return unpacked(packed);
+    },
+  };
+  packs.set(feature, packed);
+  return feature;
+}
+
 /** Lines of a geometry in file order, and how many of them each polygon of a MultiPolygon has. */
 function linesOf(
   geometry: Geometry,
@@ -62,13 +95,23 @@ export class PositionStore {
       for (const position of line) for (const value of position) numbers[at++] = value;
     }
     const lengths = Uint32Array.from(lines, (line) => line.length);
-    const { type } = geometry;
-    return {
-      ...feature,
-      get geometry() {
-        return unpacked(type, numbers, lengths, dimensions, perPolygon);
-      },
-    };
+    const { geometry: _, ...rest } = feature;
+    return featureOf({ rest, type: geometry.type, numbers, dimensions, lengths, perPolygon });
+  }
+
+  /**
+   * A packed feature with x and y of every position changed, the other numbers kept.
+   * `write` puts the new x and y at an index of a list and the one after.
+   */
+  moved(
+    packed: Packed,
+    write: (x: number, y: number, into: Float64Array, index: number) => void,
+  ): RawFeature {
+    const { numbers: old, dimensions } = packed;
+    const numbers = this.#reserve(old.length);
+    if (dimensions > 2) numbers.set(old);
+    for (let at = 0; at < old.length; at += dimensions) write(old[at]!, old[at + 1]!, numbers, at);
+    return featureOf({ ...packed, numbers });
   }
 
   #reserve(count: number): Float64Array {
@@ -83,13 +126,7 @@ export class PositionStore {
   }
 }
 
-function unpacked(
-  type: Geometry["type"],
-  numbers: Float64Array,
-  lengths: Uint32Array,
-  dimensions: number,
-  perPolygon: readonly number[] | undefined,
-): Geometry {
+function unpacked({ type, numbers, lengths, dimensions, perPolygon }: Packed): Geometry {
   const lines: Position[][] = [];
   let at = 0;
   for (const length of lengths) {
