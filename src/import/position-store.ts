@@ -31,15 +31,18 @@ export function packedOf(feature: RawFeature): Packed | undefined {
   return packs.get(feature);
 }
 
+/** One getter for all: with one each, engines would keep a description of every single feature. */
+const GEOMETRY: PropertyDescriptor & ThisType<RawFeature> = {
+  enumerable: true,
+  get() {
+    return unpacked(packs.get(this)!);
+  },
+};
+
 function featureOf(packed: Packed): RawFeature {
-  const feature: RawFeature = {
-    ...packed.rest,
-    get geometry() {
-      return unpacked(packed);
-    },
-  };
+  const feature = { ...packed.rest } as RawFeature;
   packs.set(feature, packed);
-  return feature;
+  return Object.defineProperty(feature, "geometry", GEOMETRY);
 }
 
 /** Lines of a geometry in file order, and how many of them each polygon of a MultiPolygon has. */
@@ -92,7 +95,9 @@ export class PositionStore {
     const numbers = this.#reserve(count * dimensions);
     let at = 0;
     for (const line of lines) {
-      for (const position of line) for (const value of position) numbers[at++] = value;
+      for (const position of line) {
+        for (let i = 0; i < dimensions; i++) numbers[at++] = position[i]!;
+      }
     }
     const lengths = Uint32Array.from(lines, (line) => line.length);
     const { geometry: _, ...rest } = feature;

@@ -1,23 +1,31 @@
 import type { Geometry, Position } from "geojson";
 
-type Nested = Position | Nested[];
+type Each = (position: Position) => void;
 
-function isPosition(value: Nested): value is Position {
-  return typeof value[0] === "number";
+/** Positions are met at one place and lines at another: engines compile each for one kind of list. */
+function visitLine(line: readonly Position[], each: Each): void {
+  for (const position of line) if (position.length > 0) each(position);
 }
 
-function visit(nested: Nested, each: (position: Position) => void): void {
-  if (nested.length === 0) return;
-  if (isPosition(nested)) each(nested);
-  else for (const inner of nested) visit(inner, each);
-}
-
-/** Calls `each` for every position of a geometry, in file order. */
-export function forEachPosition(geometry: Geometry, each: (position: Position) => void): void {
-  if (geometry.type === "GeometryCollection") {
-    for (const member of geometry.geometries) forEachPosition(member, each);
-  } else {
-    visit(geometry.coordinates as Nested, each);
+/** Calls `each` for every position of a geometry, in file order; empty ones are passed over. */
+export function forEachPosition(geometry: Geometry, each: Each): void {
+  switch (geometry.type) {
+    case "GeometryCollection":
+      for (const member of geometry.geometries) forEachPosition(member, each);
+      break;
+    case "Point":
+      visitLine([geometry.coordinates], each);
+      break;
+    case "MultiPoint":
+    case "LineString":
+      visitLine(geometry.coordinates, each);
+      break;
+    case "MultiLineString":
+    case "Polygon":
+      for (const line of geometry.coordinates) visitLine(line, each);
+      break;
+    case "MultiPolygon":
+      for (const rings of geometry.coordinates) for (const line of rings) visitLine(line, each);
   }
 }
 
