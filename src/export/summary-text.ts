@@ -32,16 +32,21 @@ function siteRows({ site, totals }: Summary): string[] {
     ["mown inside the wire", squareMetres(totals.mown_m2)],
     ["to trim by hand", squareMetres(totals.hand_trim_m2)],
     ["cut off from the machine", squareMetres(totals.cut_off_m2)],
+    ...(totals.between_loops_m2 > 0
+      ? [["of that between two loops", squareMetres(totals.between_loops_m2)]]
+      : []),
   ]);
 }
 
 function loopRows({ loops }: Summary): string[] {
   if (loops.length === 0) return ["none: see the findings"];
   return table([
-    ["loop", "wire", "pegs", "paired runs", "exclusion loops", "at 20 °C"],
+    ["loop", "wire", "mown", "load", "pegs", "paired runs", "exclusion loops", "at 20 °C"],
     ...loops.map((loop) => [
       loop.loop,
       metres(loop.length_m),
+      squareMetres(loop.area_m2),
+      `${(100 * loop.load).toFixed(0)} %`,
       String(loop.pegs),
       metres(loop.paired_run_m),
       String(loop.exclusion_loops),

@@ -1,5 +1,6 @@
 import type { PricedTotal } from "../handover/prices.ts";
 import type { PegPlace, Plan } from "../model/plan.ts";
+import { BETWEEN_LOOPS } from "../plan/split-words.ts";
 import { fileOfProfile } from "../profile/convert.ts";
 import { TOOL, VERSION } from "../version.ts";
 import { positionOf, roundedLonLat } from "./degrees.ts";
@@ -30,6 +31,8 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
     loops: quantities.loops.map((loop) => ({
       loop: loop.loop,
       length_m: lengthM(loop.wireM),
+      area_m2: areaM2(mownM2(plan, loop.loop)),
+      load: rounded(mownM2(plan, loop.loop) / plan.profile.loop.areaMaxM2, 4),
       pegs: loop.pegs,
       paired_run_m: lengthM(loop.pairedRunM),
       exclusion_loops: loop.exclusionLoops,
@@ -52,6 +55,7 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       mown_m2: areaM2(totals.mownM2),
       hand_trim_m2: areaM2(totals.handTrimM2),
       cut_off_m2: areaM2(totals.cutOffM2),
+      between_loops_m2: areaM2(betweenLoopsM2(plan)),
     },
     ...(prices && { prices: pricesOf(prices) }),
     passages: plan.passages.map((passage) => ({
@@ -61,6 +65,19 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
   };
+}
+
+/** Lawn that a loop mows. */
+function mownM2({ mown }: Plan, loop: string): number {
+  return mown.reduce((sum, area) => (area.loop === loop ? sum + area.areaM2 : sum), 0);
+}
+
+/** Ground between the wires of loops that share a part; it counts as cut off, too. */
+function betweenLoopsM2({ cutOff }: Plan): number {
+  return cutOff.reduce(
+    (sum, area) => (area.reason === BETWEEN_LOOPS ? sum + area.areaM2 : sum),
+    0,
+  );
 }
 
 /** How many pegs stand where: the reason for each of them. */
