@@ -46,7 +46,8 @@ export function sortFeatures(
     let empty = 0;
     for (const feature of layer.features) {
       const source = sourceOf(layer, feature);
-      const parts = feature.geometry && partsOf(feature.geometry);
+      const { geometry } = feature;
+      const parts = geometry && partsOf(geometry);
       if (!parts || (!parts.polygons.length && !parts.lines.length && !parts.points.length)) {
         empty++;
         continue;
