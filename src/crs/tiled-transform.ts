@@ -48,7 +48,7 @@ export class TileCounts {
 }
 
 /**
- * A transformation that is computed by polynomials in tiles with many positions: some twenty times
+ * A transformation that is computed by polynomials in tiles with many positions: some ten times
  * as fast as a projection, and within `tolerance` (in units of the result) of it. Each patch is tested
  * against the transformation; where it does not hold, and in tiles with few positions, the
  * transformation itself is used. What comes out depends on the position alone, not on the order:
