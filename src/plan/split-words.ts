@@ -1,8 +1,8 @@
 /** What the user is told of divided parts and of loops that lie near each other. */
 import { grow } from "../geometry/offset.ts";
 import { areaM2, interiorPoint } from "../geometry/rings.ts";
-import type { AreaM } from "../model/geometry.ts";
 import type { Finding } from "../model/finding.ts";
+import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { LaidLoops } from "./lay-loops.ts";
 import type { Leftover } from "./leftover.ts";
@@ -69,10 +69,15 @@ function enough({ bound, more }: Split, loops: number, profile: Profile): string
 
 function reason({ loops, limit, value }: Breach, { loop }: Profile): string {
   const one = loops === 1 ? "one loop" : `one of ${loops} loops`;
-  if (limit === "area") return `${one} would hold ${m2(value)} (limit ${m2(loop.areaMaxM2)})`;
+  if (limit === "area") return `${one} would hold ${over(value)} m² (limit ${m2(loop.areaMaxM2)})`;
   if (limit === "wire")
-    return `${one} would have ${m(value)} of wire, paired runs and borders included (limit ${m(loop.lengthMaxM)})`;
+    return `${one} would have ${over(value)} m of wire, paired runs and borders included (limit ${m(loop.lengthMaxM)})`;
   return `no straight cuts make ${loops} loops that hang together`;
+}
+
+/** Rounded up, so that it is seen to be over its limit. */
+function over(value: number): string {
+  return (Math.ceil(10 * value) / 10).toFixed(1);
 }
 
 function range(names: readonly string[]): string {

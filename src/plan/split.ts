@@ -7,7 +7,7 @@
  * anew for more loops.
  */
 import type { Chord, LineChords } from "../geometry/line-chords.ts";
-import { areaM2 } from "../geometry/rings.ts";
+import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import { type CutChoice, chordAt, cutChoices, moveTo } from "./cut-choices.ts";
@@ -48,7 +48,11 @@ export interface Breach {
 }
 
 /** Cuts tried in earnest for one piece, at most. */
-const CUTS_TRIED = 5;
+const CUTS_TRIED = 14;
+/** Other first cuts tried where a loop has a little too much wire, and up to how many loops. */
+const OTHER_FIRST_CUTS = 5;
+const OTHERS_UP_TO_LOOPS = 24;
+const LITTLE_TOO_MUCH = 1.3;
 /** Sides may be off their share by this in all, for better places of the cuts. */
 const SLACK_IN_ALL = 0.04;
 /** A side further off its share than this is put right by a second cut, as a share. */
@@ -87,13 +91,20 @@ export function splitPart(
   let best: { made: Division; worst: number; more: Breach | undefined } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
     let breach: Breach | undefined;
-    for (const slack of [SLACK_IN_ALL / Math.ceil(Math.log2(loops)), 0]) {
-      const made = divide(whole, loops, slack, profile);
-      breach = made ? worstBreach(made, profile) : { loops, limit: "cut", value: 0, ratio: 1 };
-      if (made && (!best || (breach?.ratio ?? 0) < best.worst)) {
-        best = { made, worst: breach?.ratio ?? 0, more };
+    for (const { slack, skipped } of waysToDivide(loops)) {
+      if (breach && skipped > 0 && !(breach.limit === "wire" && breach.ratio < LITTLE_TOO_MUCH)) {
+        break;
       }
-      if (!breach || breach.limit === "wire") break;
+      const made = divide(whole, loops, slack, skipped, profile);
+      const found: Breach | undefined = made
+        ? worstBreach(made, profile)
+        : { loops, limit: "cut", value: 0, ratio: 1 };
+      if (made && (!best || (found?.ratio ?? 0) < best.worst)) {
+        best = { made, worst: found?.ratio ?? 0, more };
+      }
+      if (!breach || !found || (found.ratio < breach.ratio && found.limit !== "cut"))
+        breach = found;
+      if (!breach) break;
     }
     if (!breach) break;
     more = { ...breach, loops };
@@ -110,6 +121,17 @@ export function splitPart(
   };
 }
 
+/** The best cuts first, then exact shares, then other first cuts. */
+function waysToDivide(loops: number): { slack: number; skipped: number }[] {
+  const slack = SLACK_IN_ALL / Math.ceil(Math.log2(loops));
+  const others = loops > OTHERS_UP_TO_LOOPS ? 0 : OTHER_FIRST_CUTS;
+  return [
+    { slack, skipped: 0 },
+    { slack: 0, skipped: 0 },
+    ...Array.from({ length: others }, (_, i) => ({ slack, skipped: i + 1 })),
+  ];
+}
+
 interface Division {
   readonly regions: readonly Region[];
   readonly pieces: readonly AreaM[];
@@ -122,6 +144,7 @@ function divide(
   whole: Region,
   loops: number,
   slack: number,
+  skipped: number,
   profile: Profile,
 ): Division | undefined {
   const regions: Region[] = [];
@@ -135,7 +158,8 @@ function divide(
       regions.push(region);
       continue;
     }
-    const cut = bestCut(region, share, slack, meanM2, profile);
+    const skip = region === whole ? skipped : 0;
+    const cut = bestCut(region, share, slack, skip, meanM2, profile);
     if (!cut) return undefined;
     const { halves, loopsBelow } = cut;
     strips.push(...halves.strips);
@@ -155,6 +179,7 @@ function bestCut(
   region: Region,
   loops: number,
   slack: number,
+  skip: number,
   meanM2: number,
   profile: Profile,
 ): { halves: Halves; loopsBelow: number } | undefined {
@@ -167,11 +192,11 @@ function bestCut(
   };
   let best: { halves: Halves; loopsBelow: number } | undefined;
   let least = Infinity;
-  for (const choice of cutChoices(region.area, taken, wish).slice(0, CUTS_TRIED)) {
+  for (const choice of cutChoices(region.area, taken, wish).slice(skip, skip + CUTS_TRIED)) {
     const halves = exactCut(region, choice, loops, slack, profile);
     if (!halves) continue;
     const { loopsBelow } = choice;
-    const left = halves.fallen.reduce((sum, one) => sum + areaM2(one), 0) / meanM2;
+    const left = totalAreaM2([...halves.fallen, ...halves.narrow]) / meanM2;
     const fault = left + Math.max(0, offShare(halves, loopsBelow, loops) - slack);
     if (fault < least - 1e-6) {
       least = fault;
