@@ -4,6 +4,7 @@ import { grow } from "../geometry/offset.ts";
 import { difference } from "../geometry/overlay.ts";
 import { areaM2, interiorPoint } from "../geometry/rings.ts";
 import { withoutShortEdges } from "../geometry/short-edges.ts";
+import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
@@ -55,13 +56,17 @@ export function piecesOf(
   const found: AreaM[][] = split.pieces.map(() => []);
   for (const piece of opened.parts) found[origin.locate(...interiorPoint(piece))]?.push(piece);
   const lost = [...split.lost, ...opened.narrow, ...found.flatMap((list) => list.slice(1))];
-  const pieces = found.flatMap((list) =>
-    list.slice(0, 1).map((piece) => withoutShortEdges(piece, SHORT_EDGE_M)),
-  );
+  const pieces = found.flatMap((list) => list.slice(0, 1).flatMap(cleaned));
   return { pieces, split, joined, lost };
 }
 
 /** Paving that is crossed has no set-in: a wire may lie across it. */
 function stands(area: AreaM, setinM: number | undefined): Standing {
   return { area, areaM2: areaM2(area), ...(setinM === undefined ? {} : { setinM }) };
+}
+
+/** A piece without hairs: holes of no area, edges of millimetres, what hangs on it by a point. */
+function cleaned(piece: AreaM): AreaM[] {
+  const sound = soundAreas([piece]).sort((a, b) => areaM2(b) - areaM2(a));
+  return sound.slice(0, 1).map((one) => withoutShortEdges(one, SHORT_EDGE_M));
 }
