@@ -82,7 +82,32 @@ export function triangulate(chains: readonly BoundaryChain[], stepM: number): Tr
       }
     }
   }
+  // A frame well outside: the boundary is no hull then, on which all but straight rows of points
+  // leave gaps that no edge can be forced through.
+  for (const [e, n] of frameAround(coords)) {
+    coords.push(e, n);
+    labels.push(0);
+  }
   return build(Float64Array.from(coords), edges, Float64Array.from(labels));
+}
+
+/** Corners of a box round all points, as far out as the points reach apart. */
+function frameAround(coords: readonly number[]): [number, number][] {
+  let [minE, minN, maxE, maxN] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < coords.length; i += 2) {
+    minE = Math.min(minE, coords[i]!);
+    maxE = Math.max(maxE, coords[i]!);
+    minN = Math.min(minN, coords[i + 1]!);
+    maxN = Math.max(maxN, coords[i + 1]!);
+  }
+  if (coords.length === 0) return [];
+  const out = 1 + Math.max(maxE - minE, maxN - minN);
+  return [
+    [minE - out, minN - out],
+    [maxE + out, minN - out],
+    [maxE + out, maxN + out],
+    [minE - out, maxN + out],
+  ];
 }
 
 type BoundaryEdge = readonly [from: number, to: number, label: number];
