@@ -1,3 +1,4 @@
+import { PARTS_CHOICES, type PartsChoice } from "../src/model/plan.ts";
 import { ROLES, type Role } from "../src/model/roles.ts";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { misuse } from "./refusal.ts";
@@ -50,6 +51,17 @@ export function parseRole(
     );
   }
   return { ...before, [layer]: role as Role };
+}
+
+/** One of the choices for parts that cannot be driven to. */
+export function parseParts(text: string): PartsChoice {
+  const choice = PARTS_CHOICES.find((one) => one === text);
+  if (choice) return choice;
+  throw misuse(
+    "PARTS_OPTION_INVALID",
+    `--parts ${text} is none of ${PARTS_CHOICES.join(", ")}.`,
+    "Give one of them; docs/site-file.md says what each does.",
+  );
 }
 
 /** One `--lawn NAME`, added to those before it. */

@@ -2,7 +2,7 @@ import { Command, CommanderError } from "commander";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { VERSION } from "../src/version.ts";
 import { EXIT } from "./exit-codes.ts";
-import { parseCrs, parseLawn, parseRole, parseValue } from "./parse-options.ts";
+import { parseCrs, parseLawn, parseParts, parseRole, parseValue } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
 const COMMANDS = ["plan", "inspect", "init", "profiles"];
@@ -88,6 +88,11 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "--profile <NAME|FILE>",
       "machine profile, built-in or a JSON file; default: medium",
       parseValue,
+    )
+    .option(
+      "--parts <own|carried|none>",
+      "what becomes of parts that the machine cannot drive to; default: own",
+      parseParts,
     )
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
   withSiteFile(plan)

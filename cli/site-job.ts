@@ -1,6 +1,7 @@
 import { readFile, stat } from "node:fs/promises";
 import { basename, dirname, extname, isAbsolute, join } from "node:path";
 import type { Finding } from "../src/model/finding.ts";
+import type { PartsChoice } from "../src/model/plan.ts";
 import type { Role } from "../src/model/roles.ts";
 import type { SiteRules } from "../src/model/site-rules.ts";
 import { PROFILE_NAMES } from "../src/profile/names.ts";
@@ -23,6 +24,7 @@ export interface SiteOptions extends CommonOptions {
   readonly lawn?: readonly string[];
   /** False where `--no-split` is given. */
   readonly split?: boolean;
+  readonly parts?: PartsChoice;
   readonly profile?: string;
   readonly out?: string;
 }
@@ -67,6 +69,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     roles: options.role,
     lawns: options.lawn,
     split: options.split === false ? false : undefined,
+    parts: options.parts,
     json: options.json,
     quiet: options.quiet,
   };

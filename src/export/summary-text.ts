@@ -16,6 +16,7 @@ export function summaryText(summary: Summary): string {
     ["Loops", ...indented(loopRows(summary))],
     ["Wire and pegs to buy", ...indented(buyRows(summary))],
     ...priceSections(summary),
+    ...partSections(summary),
     ["Passages (width edge to edge, and between the wires)", ...indented(passageRows(summary))],
     ["Cautions", ...summary.cautions.map(({ text }) => `  - ${wrapped(text, "    ")}`)],
   ];
@@ -98,6 +99,29 @@ function priceSections({ prices }: Summary): string[][] {
     ["total", "", money(total)],
   ];
   return [[`Price in ${currency}`, ...indented(table([...rows, ...sums]))]];
+}
+
+const CHOICES = {
+  own: "a loop and station each",
+  carried: "on the main wire, machine carried over",
+  none: "left out",
+};
+
+/** What may become of parts that cannot be driven to, where there are any. */
+function partSections({ parts }: Summary): string[][] {
+  if (parts.compared.length === 0) return [];
+  const rows = table([
+    ["parts", "wire", "pegs", "stations", "mown", ""],
+    ...parts.compared.map((one) => [
+      `${one.parts}: ${CHOICES[one.parts]}`,
+      metres(one.wire_m),
+      String(one.pegs),
+      String(one.stations),
+      squareMetres(one.mown_m2),
+      one.parts === parts.choice ? "<- this plan" : "",
+    ]),
+  ]);
+  return [["Parts that the machine cannot drive to", ...indented(rows)]];
 }
 
 const VERDICTS = {

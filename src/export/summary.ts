@@ -58,6 +58,16 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       between_loops_m2: areaM2(betweenLoopsM2(plan)),
     },
     ...(prices && { prices: pricesOf(prices) }),
+    parts: {
+      choice: plan.parts.choice,
+      compared: plan.parts.compared.map((one) => ({
+        parts: one.parts,
+        wire_m: lengthM(one.wireM),
+        pegs: one.pegs,
+        stations: one.stations,
+        mown_m2: areaM2(one.mownM2),
+      })),
+    },
     passages: plan.passages.map((passage) => ({
       ...passageProperties(passage),
       at: positionOf(passage.atM, plan.grid),
@@ -74,10 +84,7 @@ function mownM2({ mown }: Plan, loop: string): number {
 
 /** Ground between the wires of loops that share a part; it counts as cut off, too. */
 function betweenLoopsM2({ cutOff }: Plan): number {
-  return cutOff.reduce(
-    (sum, area) => (area.reason === BETWEEN_LOOPS ? sum + area.areaM2 : sum),
-    0,
-  );
+  return cutOff.reduce((sum, area) => (area.reason === BETWEEN_LOOPS ? sum + area.areaM2 : sum), 0);
 }
 
 /** How many pegs stand where: the reason for each of them. */

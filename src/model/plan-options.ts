@@ -1,3 +1,5 @@
+import type { PartsChoice } from "./plan.ts";
+
 /** What the user decides about the plan as a whole, beyond site and machine. All have defaults. */
 export interface PlanOptions {
   /**
@@ -7,6 +9,12 @@ export interface PlanOptions {
   readonly lawnPerWireM2?: number;
   /** Whether lawn that is more than one loop may have is divided between loops. Default true. */
   readonly split?: boolean;
+  /**
+   * What becomes of parts that the machine cannot drive to and for which no station is given: a
+   * loop and a station of their own, a place on the main loop's wire to which the machine is
+   * carried, or nothing. Default `own`.
+   */
+  readonly parts?: PartsChoice;
 }
 
 export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;

@@ -131,6 +131,19 @@ export interface Passage {
   readonly atM: PointM;
 }
 
+/** What becomes of parts that the machine cannot drive to; see docs/site-file.md. */
+export const PARTS_CHOICES = ["own", "carried", "none"] as const;
+export type PartsChoice = (typeof PARTS_CHOICES)[number];
+
+/** What one choice comes to. */
+export interface PartsFigures {
+  readonly parts: PartsChoice;
+  readonly wireM: number;
+  readonly pegs: number;
+  readonly stations: number;
+  readonly mownM2: number;
+}
+
 export interface MownArea {
   readonly loop: string;
   /** 1, 2, … within the plan. */
@@ -160,6 +173,12 @@ export interface Plan {
   readonly groundM2: number;
   readonly loops: readonly Loop[];
   readonly passages: readonly Passage[];
+  /** What becomes of parts that the machine cannot drive to, and what else might. */
+  readonly parts: {
+    readonly choice: PartsChoice;
+    /** Empty where every part is reached. */
+    readonly compared: readonly PartsFigures[];
+  };
   readonly mown: readonly MownArea[];
   readonly cutOff: readonly CutOffArea[];
   readonly handTrim: HandTrim;

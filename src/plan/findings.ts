@@ -66,6 +66,36 @@ export function partsFinding(count: number, names: readonly string[], atM: Point
   };
 }
 
+export function partsLeftOut(count: number, lawnM2: number, atM: PointM): Finding {
+  return {
+    code: "PARTS_LEFT_OUT",
+    severity: "warning",
+    message: `${count === 1 ? "A part" : `${count} parts`} of the lawn, ${m(lawnM2, 0)} m² inside the wire, cannot be driven to and ${count === 1 ? "is" : "are"} left out, as asked with parts none.`,
+    remedy: "Mow it by hand, or plan with parts own or carried; the summary compares the three.",
+    atM,
+  };
+}
+
+export function partCarried(loop: string, atM: PointM): Finding {
+  return {
+    code: "PART_CARRIED",
+    severity: "info",
+    message: `A part of the lawn hangs on loop ${loop} by a paired run: the machine is carried over to mow it and carried back to its station.`,
+    remedy: "Nothing, or give the part a station of its own with parts own.",
+    atM,
+  };
+}
+
+export function partNotCarried(loop: string, atM: PointM): Finding {
+  return {
+    code: "PART_NOT_CARRIED",
+    severity: "warning",
+    message: `Wire for the part of the lawn in loop ${loop} has no way from the main loop over lawn or flush paving: it keeps a loop and a station of its own.`,
+    remedy: "Give it a station, or leave it out with parts none.",
+    atM,
+  };
+}
+
 export function partTooSmall(areaM2: number, atM: PointM): Finding {
   return {
     code: "PART_TOO_SMALL",

@@ -6,7 +6,7 @@ import { areaM2, interiorPoint, ringContains, totalAreaM2 } from "../geometry/ri
 import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
-import type { Plan } from "../model/plan.ts";
+import type { PartsChoice, Plan } from "../model/plan.ts";
 import { DEFAULT_LAWN_PER_WIRE_M2, type PlanOptions } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Site, Thing } from "../model/site.ts";
@@ -17,11 +17,13 @@ import { type Ground, makeGround } from "./ground.ts";
 import { mergeIslands } from "./islands.ts";
 import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
-import { type LoopDraft, wireMeetsItself } from "./loop.ts";
+import type { LoopDraft } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
+import { whereRingsMeet } from "./rings-meet.ts";
 import { keepAways, setIn } from "./setin.ts";
+import { settleParts } from "./settle-parts.ts";
 import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
 import { surroundingsOf } from "./surroundings.ts";
 
@@ -56,7 +58,7 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
         "Check the units and the coordinate system of the input, or choose a smaller machine with --profile.",
     });
   }
-  return done(finish(site, profile, ground, runs, layout, forced));
+  return done(finish(site, profile, ground, runs, layout, forced, options.parts ?? "own"));
 }
 
 interface Layout {
@@ -158,23 +160,34 @@ function finish(
   runs: readonly EdgeRun[],
   layout: Layout,
   forced: ReadonlySet<Thing>,
+  choice: PartsChoice,
 ): Plan {
-  const { joined, free, parts, tooSmall, drafts } = layout;
+  const { joined, free, parts, tooSmall } = layout;
   const firm = [...joined, ...free].flatMap((t) => t.areas);
   const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
-  const noWire = groundWithout(
-    ground.wireGround,
-    drafts.map((d) => d.inside),
-  );
-  const loops = drafts.map((d) => ({ name: d.loop.name, inside: d.inside }));
-  const divided = layout.laid.divided;
+  const paving = site.things.filter((t) => t.contact === "flush").flatMap((t) => t.areas);
+  const carry = { areas: [...ground.wireGround, ...paving], firm };
+  const settled = settleParts(layout.laid, choice, mowable, carry, profile);
+  const { drafts, divided } = settled.laid;
+  const loops = [
+    ...drafts.map((d) => ({ name: d.loop.name, inside: d.inside })),
+    ...settled.carried,
+  ];
+  const insides = loops.map((loop) => loop.inside);
+  const unwired = groundWithout(ground.wireGround, insides);
+  const noWire = groundWithout(unwired, settled.leftOut);
+  const leftOut = unwired.filter((area) => !noWire.includes(area));
   const backToEdge = (areas: readonly AreaM[]): AreaM[] =>
     grow(areas, profile.setinM.open, "round");
   const left = leftovers(
     mowable,
     loops,
     [
-      { areas: stripsBetween(layout.laid), reason: BETWEEN_LOOPS },
+      { areas: stripsBetween(settled.laid), reason: BETWEEN_LOOPS },
+      {
+        areas: [...leftOut, ...backToEdge(settled.leftOut)],
+        reason: "cannot be driven to, left out as asked",
+      },
       {
         areas: backToEdge([...parts.narrow, ...divided.flatMap((one) => one.lost)]),
         reason: "narrower than the machine drives through",
@@ -190,12 +203,13 @@ function finish(
   const passages = findPassages(
     passageChains(runs, joined, free, profile),
     profile,
-    surroundingsOf(site, ground, runs, drafts, left.mown),
+    surroundingsOf(site, ground, runs, drafts, loops, left.mown),
   );
   const findings: Finding[] = [
     ...passages.flatMap((p) => say.passageFinding(p, profile) ?? []),
-    ...partFindings(drafts, layout.laid.partOf),
-    ...splitFindings(layout.laid, left, profile),
+    ...partFindings(drafts, settled.laid.partOf),
+    ...settled.findings,
+    ...splitFindings(settled.laid, left, profile),
     ...tooSmall.map((part) => say.partTooSmall(areaM2(part), interiorPoint(part))),
     ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
     ...joined.map((thing) =>
@@ -206,10 +220,14 @@ function finish(
     ...ground.crossings.map(({ paths, between }) => say.pathCrossed(paths, between)),
     ...layout.stationFindings,
     ...layout.islandFindings,
-    ...islandsInTheEdge(ground, drafts).map((thing) =>
+    ...islandsInTheEdge(ground, insides).map((thing) =>
       say.islandJoinsEdge(thing, interiorPoint(thing.areas[0]!)),
     ),
-    ...drafts.flatMap((draft, i) => loopFindings(draft, left.mown[i]!.areaM2, site, profile)),
+    ...drafts.flatMap((draft) => {
+      const own = left.mown.filter((area) => area.loop === draft.loop.name);
+      const mownM2 = own.reduce((sum, area) => sum + area.areaM2, 0);
+      return loopFindings(draft, mownM2, site, profile);
+    }),
   ];
   return {
     siteName: site.name,
@@ -218,17 +236,18 @@ function finish(
     groundM2: totalAreaM2(mowable),
     loops: drafts.map((d) => d.loop),
     passages,
+    parts: { choice, compared: settled.compared },
     ...left,
     findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
   };
 }
 
 /** Soft things wholly on the lawn that no exclusion loop shuts out: the wire passes behind them. */
-function islandsInTheEdge(ground: Ground, drafts: readonly LoopDraft[]): Thing[] {
-  const inside = new AreaIndex(drafts.map((d) => d.inside));
-  const rings = drafts.flatMap((d) => d.inside.holes.map((shell) => ({ shell, holes: [] })));
+function islandsInTheEdge(ground: Ground, insides: readonly AreaM[]): Thing[] {
+  const inside = new AreaIndex(insides);
+  const rings = insides.flatMap((area) => area.holes.map((shell) => ({ shell, holes: [] })));
   const loops = new AreaIndex(rings);
-  const outer = new AreaIndex(drafts.map((d) => ({ shell: d.inside.shell, holes: [] })));
+  const outer = new AreaIndex(insides.map(({ shell }) => ({ shell, holes: [] })));
   const lawn = new AreaIndex(ground.lawn);
   return ground.soft.filter((thing) => {
     const [e, n] = interiorPoint(thing.areas[0]!);
@@ -322,7 +341,7 @@ function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Pro
       .map((island) => island.name);
     findings.push(say.bendsTight(loop.name, radiusM, draft.tightBends, names));
   }
-  const crossing = wireMeetsItself(loop.wire);
+  const crossing = whereRingsMeet([loop.wire]);
   if (crossing) findings.push(say.wireCrosses(loop.name, crossing));
   return findings;
 }

@@ -42,9 +42,9 @@ export interface Route {
 }
 
 /** Pairs are drawn this much wider than asked, so that rounding to 0.1 mm leaves no gap too small. */
-const GAP_ALLOWANCE_M = 0.0003;
+export const GAP_ALLOWANCE_M = 0.0003;
 /** The wire at a peg is never drawn further from it than this, metres. */
-const PEG_REACH_M = 0.0098;
+export const PEG_REACH_M = 0.0098;
 
 interface Way {
   readonly to: number;

@@ -14,15 +14,17 @@ import type { Surroundings } from "./passages.ts";
 /** Corners of an island that are looked up, at most. */
 const CORNERS = 8;
 
+/** @param loops what lies inside the wire, area by area, with the loop that holds it */
 export function surroundingsOf(
   site: Site,
   ground: Ground,
   runs: readonly EdgeRun[],
   drafts: readonly LoopDraft[],
+  loops: readonly { readonly name: string; readonly inside: AreaM }[],
   mown: readonly MownArea[],
 ): Surroundings {
   let finder: BankFinder | undefined;
-  const insides = new AreaIndex(drafts.map((draft) => ({ shell: draft.inside.shell, holes: [] })));
+  const insides = new AreaIndex(loops.map(({ inside }) => ({ shell: inside.shell, holes: [] })));
   return {
     bankAt: (at) => {
       finder ??= bankFinder(site, runs);
@@ -31,7 +33,7 @@ export function surroundingsOf(
     islands: islandsOf(ground),
     loopAt: ([e, n]) => {
       const i = insides.locate(e, n);
-      const loop = drafts[i]?.loop;
+      const loop = drafts.find((draft) => draft.loop.name === loops[i]?.name)?.loop;
       if (!loop) return undefined;
       const areaM2 = mown
         .filter((area) => area.loop === loop.name)

@@ -5,6 +5,7 @@
  * refused, so that a misspelt one cannot hide.
  */
 import { z } from "zod";
+import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { PRICED_UNITS } from "../model/site-rules.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
@@ -189,9 +190,11 @@ export const siteFileSchema = z.strictObject({
   station: spots.optional().describe("Where the station stands, one for each part"),
   outlet: spots.optional().describe("Where an outdoor socket is"),
   parts: z
-    .literal("own")
+    .enum(PARTS_CHOICES)
     .optional()
-    .describe("Parts that the machine cannot reach: each gets a loop and a station of its own"),
+    .describe(
+      "Parts that the machine cannot drive to: a loop and station of their own, on the main loop's wire and carried to, or left out; own where left out",
+    ),
   split: z
     .boolean()
     .optional()

@@ -1,5 +1,6 @@
 /** A site file in the terms of the library, and together with what the command line says. */
 import type { Finding } from "../model/finding.ts";
+import type { PartsChoice } from "../model/plan.ts";
 import type { Role } from "../model/roles.ts";
 import type {
   EdgeRule,
@@ -84,6 +85,7 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
     plan: {
       ...(said.lawn_per_wire_m2 === undefined ? {} : { lawnPerWireM2: said.lawn_per_wire_m2 }),
       ...(said.split === undefined ? {} : { split: said.split }),
+      ...(said.parts === undefined ? {} : { parts: said.parts }),
     },
     prices: prices && {
       currency: prices.currency,
@@ -173,6 +175,8 @@ export interface CommandLineOptions {
   readonly lawns?: readonly string[] | undefined;
   /** False: one loop for each part. */
   readonly split?: boolean | undefined;
+  /** What becomes of parts that the machine cannot drive to. */
+  readonly parts?: PartsChoice | undefined;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
 }
@@ -211,6 +215,7 @@ export function mergeOptions(
   const ownCrs = line.crs !== undefined && inputs?.some((one) => one.crs !== undefined) === true;
   if (ownCrs) overridden.push("--crs in place of the crs of inputs");
   const split = take("--no-split", "split", line.split, file.rules.plan?.split);
+  const parts = take("--parts", "parts", line.parts, file.rules.plan?.parts);
   const options: MergedOptions = {
     ...file,
     inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
@@ -221,7 +226,11 @@ export function mergeOptions(
     rules: {
       ...file.rules,
       lawns: take("--lawn", "lawns", choice, file.rules.lawns),
-      plan: { ...file.rules.plan, ...(split === undefined ? {} : { split }) },
+      plan: {
+        ...file.rules.plan,
+        ...(split === undefined ? {} : { split }),
+        ...(parts === undefined ? {} : { parts }),
+      },
     },
     json: take("--json", "json", line.json, file.json),
     quiet: take("--quiet", "quiet", line.quiet, file.quiet),

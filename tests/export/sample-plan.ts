@@ -68,6 +68,7 @@ export function samplePlan(loops: readonly Loop[] = [sampleLoop()]): Plan {
         atM: [0.5, 3],
       },
     ],
+    parts: { choice: "own", compared: [] },
     mown: [
       {
         loop: "A",
