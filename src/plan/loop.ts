@@ -2,7 +2,6 @@
 import { AreaIndex } from "../geometry/area-index.ts";
 import { fitChords } from "../geometry/chord-fit/chord-fit.ts";
 import { anticlockwise, lineLengthM, ringLengthM, totalAreaM2 } from "../geometry/rings.ts";
-import { SegmentIndex } from "../geometry/segment-index.ts";
 import { STEINER_RATIO } from "../geometry/steiner-network.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
@@ -10,6 +9,7 @@ import type { Profile } from "../model/profile.ts";
 import type { Thing } from "../model/site.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
+import { whereRingsMeet } from "./rings-meet.ts";
 import { roundCorners } from "./round-corners.ts";
 import { routeLoop } from "./route.ts";
 import type { RunEnd } from "./run-ends.ts";
@@ -32,11 +32,18 @@ const WANDER_SHARE_OF_PASSAGE = 1 / 6;
 
 /** The rings of wire of a part, taut between pegs: outer ring first, then exclusion loops. */
 export function tautRings(part: AreaM, profile: Profile): RingM[] {
-  const options = {
-    spacingM: pegSpacingM(profile),
-    wanderM: Math.min(profile.pegs.wanderMaxM, profile.passage.driveMinM * WANDER_SHARE_OF_PASSAGE),
-  };
-  return [part.shell, ...part.holes].map((ring) => fitChords(ring, options));
+  const rings = [part.shell, ...part.holes];
+  const spacingM = pegSpacingM(profile);
+  const most = Math.min(
+    profile.pegs.wanderMaxM,
+    profile.passage.driveMinM * WANDER_SHARE_OF_PASSAGE,
+  );
+  // In a pocket of a few hand's breadths two sides may wander into each other: then less wander.
+  for (const share of [1, 1 / 3]) {
+    const taut = rings.map((ring) => fitChords(ring, { spacingM, wanderM: share * most }));
+    if (!whereRingsMeet(taut)) return taut;
+  }
+  return rings.map((ring) => fitChords(ring, { spacingM, wanderM: 0 }));
 }
 
 /**
@@ -126,31 +133,4 @@ function exclusionLoops(holes: readonly RingM[], shutOut: readonly Thing[]): Exc
       lengthM: ringLengthM(ring),
     };
   });
-}
-
-/** Whether a wire meets itself anywhere: an independent look at what the route promises. */
-export function wireMeetsItself(wire: RingM): PointM | undefined {
-  const index = new SegmentIndex([wire]);
-  for (let s = 0; s < index.count; s++) {
-    const a = index.from(s);
-    const b = index.to(s);
-    const near = index.inBox(
-      Math.min(a[0], b[0]),
-      Math.min(a[1], b[1]),
-      Math.max(a[0], b[0]),
-      Math.max(a[1], b[1]),
-    );
-    for (const other of near) {
-      const apart = Math.abs(other - s);
-      if (other <= s || apart === 1 || apart === index.count - 1) continue;
-      if (meet(a, b, index.from(other), index.to(other))) return a;
-    }
-  }
-  return undefined;
-}
-
-function meet(a: PointM, b: PointM, c: PointM, d: PointM): boolean {
-  const side = (p: PointM, q: PointM, r: PointM): number =>
-    (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]);
-  return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0;
 }

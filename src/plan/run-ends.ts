@@ -30,6 +30,8 @@ export function placeOf(end: RunEnd): PointM {
 
 /** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
 const SNAP_TO_CORNER_M = 0.12;
+/** Pegs of the wire nearer than this to each other are no place for a run to end, metres. */
+const CROWDED_M = 0.05;
 /** Least angle between a run and the wire it leaves, degrees. */
 const LEAST_ANGLE_DEG = 36;
 /** A run that would leave too sharply goes out this far squarely first, metres. */
@@ -75,8 +77,18 @@ function endOf(ring: RingM, points: PointM[], hulls: readonly (readonly PointM[]
     if (free(nearer.atM, next)) place = nearer;
   }
   const corner = nearCorner(ring, place);
-  if (corner && sharpestDeg(ring, corner, next) >= LEAST_ANGLE_DEG && free(corner.atM, next)) {
+  const beside = corner && besideCrowded(ring, corner.vertex);
+  if (beside) {
+    if (free(beside.atM, next)) place = beside;
+  } else if (
+    corner &&
+    sharpestDeg(ring, corner, next) >= LEAST_ANGLE_DEG &&
+    free(corner.atM, next)
+  ) {
     place = corner;
+  } else if (corner) {
+    const off = clearOfCorner(ring, place, corner.atM);
+    if (free(off.atM, next)) place = off;
   }
   points[0] = place.atM;
   if (sharpestDeg(ring, place, next) >= LEAST_ANGLE_DEG) return place;
@@ -110,6 +122,50 @@ function nearCorner(ring: RingM, place: RingPlace): RingPlace | undefined {
   return toA <= toB
     ? { vertex: place.vertex, share: 0, atM: a }
     : { vertex: next, share: 0, atM: b };
+}
+
+/**
+ * Where two pegs stand within a few centimetres of each other no run may end on either: a place on
+ * the longer edge beside them. Undefined where the corner stands alone.
+ */
+function besideCrowded(ring: RingM, corner: number): RingPlace | undefined {
+  const n = ring.length >> 1;
+  const before = (corner + n - 1) % n;
+  const at = vertexAt(ring, corner);
+  const edgeM = (to: number): number => {
+    const p = vertexAt(ring, to % n);
+    return Math.hypot(p[0] - at[0], p[1] - at[1]);
+  };
+  const [back, on] = [edgeM(before), edgeM(corner + 1)];
+  if (Math.min(back, on) >= CROWDED_M || Math.max(back, on) < 2 * SNAP_TO_CORNER_M)
+    return undefined;
+  const vertex = back > on ? before : corner;
+  const share = back > on ? 1 - SNAP_TO_CORNER_M / back : SNAP_TO_CORNER_M / on;
+  const a = vertexAt(ring, vertex);
+  const b = vertexAt(ring, (vertex + 1) % n);
+  return {
+    vertex,
+    share,
+    atM: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])],
+  };
+}
+
+/**
+ * The place moved along its edge to a peg's room from a corner: half a gap beside a peg that stood
+ * on the corner's own would lie past it.
+ */
+function clearOfCorner(ring: RingM, place: RingPlace, corner: PointM): RingPlace {
+  const a = vertexAt(ring, place.vertex);
+  const b = vertexAt(ring, (place.vertex + 1) % (ring.length >> 1));
+  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (length < 2 * SNAP_TO_CORNER_M) return place;
+  const atStart = Math.hypot(corner[0] - a[0], corner[1] - a[1]) < 1e-9;
+  const share = atStart ? SNAP_TO_CORNER_M / length : 1 - SNAP_TO_CORNER_M / length;
+  return {
+    vertex: place.vertex,
+    share,
+    atM: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])],
+  };
 }
 
 /** The smaller of the angles between the way to a point and the ring's two directions, degrees. */
@@ -164,5 +220,7 @@ function moved(ring: RingM, place: RingPlace, next: PointM): RingPlace {
   const toward = (d: PointM): number =>
     d[0] * (next[0] - place.atM[0]) + d[1] * (next[1] - place.atM[1]);
   const d = toward(on) >= toward(back) ? on : back;
-  return nearestPlace(ring, [place.atM[0] + APART_M * d[0], place.atM[1] + APART_M * d[1]]);
+  const found = nearestPlace(ring, [place.atM[0] + APART_M * d[0], place.atM[1] + APART_M * d[1]]);
+  const corner = nearCorner(ring, found);
+  return corner ? clearOfCorner(ring, found, corner.atM) : found;
 }

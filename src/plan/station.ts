@@ -138,7 +138,8 @@ export function placeStation(
       const place = judge(shell, onPeg(shell, edge.vertex, share, profile), false, all, profile);
       const enough = Math.min(1, place.straightM / profile.station.straightM);
       if (enough === 1 && place.clear) return place;
-      const score = enough + (place.clear ? 0.5 : 0);
+      // A clear place counts for more, but never a mere stub of wire.
+      const score = enough * (place.clear ? 1.5 : 1);
       if (!best || score > best.score + 1e-9) best = { place, score };
     }
   }
