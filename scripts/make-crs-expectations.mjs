@@ -77,7 +77,9 @@ function describe(code) {
     return undefined;
   }
   const base = /BASEGEOG(?:CRS|)\[.*?ID\["EPSG",(\d+)\]\]/.exec(wkt);
-  const ids = [...(/BASEGEOGCRS\[(.*?)\],CONVERSION/.exec(wkt)?.[1] ?? "").matchAll(/ID\["EPSG",(\d+)\]/g)];
+  const ids = [
+    ...(/BASEGEOGCRS\[(.*?)\],CONVERSION/.exec(wkt)?.[1] ?? "").matchAll(/ID\["EPSG",(\d+)\]/g),
+  ];
   const axis = /AXIS\["([^"]*)",(\w+)/.exec(wkt) ?? [];
   const isNorthFirst = /^(northing|\(N\))/.test(axis[1] ?? "");
   return { base: base && ids.at(-1) ? ids.at(-1)[1] : undefined, isNorthFirst };
@@ -106,7 +108,13 @@ function pointsIn([north, west, south, east]) {
   // Away from the rim of the area, where another area's transformation may hold.
   const points = [];
   const [width, height] = [east - west, north - south];
-  for (const [u, v] of [[0.5, 0.5], [0.2, 0.3], [0.8, 0.25], [0.3, 0.8], [0.75, 0.7]]) {
+  for (const [u, v] of [
+    [0.5, 0.5],
+    [0.2, 0.3],
+    [0.8, 0.25],
+    [0.3, 0.8],
+    [0.75, 0.7],
+  ]) {
     points.push([south + v * height, west + u * width].map((value) => Number(value.toFixed(5))));
   }
   return points;
@@ -114,7 +122,8 @@ function pointsIn([north, west, south, east]) {
 
 function expectation(record) {
   const known = describe(record.code);
-  if (known?.base === undefined || !record.bbox || record.bbox[1] > record.bbox[3]) return undefined;
+  if (known?.base === undefined || !record.bbox || record.bbox[1] > record.bbox[3])
+    return undefined;
   const { perUnit, greenwich } = baseUnits(known.base);
   const name = `EPSG:${record.code}`;
   const latLon = pointsIn(record.bbox);
@@ -158,7 +167,8 @@ for (const [method, quota] of Object.entries(QUOTAS)) {
   console.error(`${method}: ${drawn} of ${quota}`);
 }
 systems.sort((a, b) => a.epsg - b.epsg);
-const version = run("projinfo", ["EPSG:4326", "-o", "PROJ", "-q"]) && "PROJ 9.1.1, EPSG dataset v10.076";
+const version =
+  run("projinfo", ["EPSG:4326", "-o", "PROJ", "-q"]) && "PROJ 9.1.1, EPSG dataset v10.076";
 mkdirSync("tests/fixtures/crs", { recursive: true });
 const rows = systems.map((one) => JSON.stringify(one)).join(",\n");
 writeFileSync(
