@@ -17,8 +17,8 @@ import { joinLoops } from "./join-loops.ts";
 import type { LaidLoops } from "./lay-loops.ts";
 import type { LoopDraft } from "./loop.ts";
 
-/** Ways for carried parts are only looked for, unasked, where there are no more than this. */
-const RECKONED_PARTS = 12;
+/** Ways for carried parts take their time: unasked they are only looked for among this few loops. */
+const RECKONED_LOOPS = 4;
 
 /** Runs to carried parts keep this apart, metres. */
 const RUNS_APART_M = 0.3;
@@ -49,7 +49,7 @@ export function settleParts(
   const away = drafts.map((_, i) => i).filter((i) => !isMain.has(partOf[i]!));
   if (away.length === 0) return { laid, carried: [], leftOut: [], compared: [], findings: [] };
   const main = drafts.map((_, i) => i).filter((i) => isMain.has(partOf[i]!));
-  const wanted = choice === "carried" || away.length < RECKONED_PARTS;
+  const wanted = choice === "carried" || drafts.length <= RECKONED_LOOPS;
   const hung = wanted ? hangOn(laid, main, away, ground, profile) : undefined;
   const mownM2 = (list: readonly AreaM[]): number =>
     totalAreaM2(intersection(reached(list, profile), mowable));
