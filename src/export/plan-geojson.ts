@@ -36,6 +36,7 @@ export function planGeojson(plan: Plan, findings: readonly Finding[]): PlanGeojs
     ...loops.map((loop) => boundaryWire(loop, grid)),
     ...loops.flatMap((loop) => exclusionLoops(loop, grid)),
     ...loops.flatMap((loop) => pairedRuns(loop, grid)),
+    ...loops.flatMap((loop) => guideFeatures(loop, grid)),
     ...loops.flatMap((loop) => loop.pegs.map((peg) => pegFeature(loop, peg, grid))),
     ...loops.map((loop) => stationFeature(loop, grid)),
     ...plan.passages.map((passage) => passageFeature(passage, grid)),
@@ -92,6 +93,33 @@ function pairedRuns(loop: Loop, grid: SiteGrid) {
       },
     ),
   );
+}
+
+function guideFeatures(loop: Loop, grid: SiteGrid) {
+  return loop.guideWires.flatMap((guide) => [
+    feature(
+      { type: "LineString", coordinates: lineInDegrees(guide.line, grid) },
+      {
+        kind: "guide-wire",
+        loop: loop.name,
+        length_m: lengthM(guide.lengthM),
+        clearance_m: lengthM(guide.clearanceM),
+        pegs: guide.pegs.length,
+      },
+    ),
+    ...guide.pegs.map((peg) =>
+      feature(
+        { type: "Point", coordinates: positionOf(peg.atM, grid) },
+        {
+          kind: "guide-peg",
+          loop: loop.name,
+          number: peg.number,
+          chainage_m: lengthM(peg.chainageM),
+          on: peg.on,
+        },
+      ),
+    ),
+  ]);
 }
 
 function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid) {

@@ -60,6 +60,11 @@ function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] 
   const spare = `${(100 * pegs.spare_share).toFixed(0)} % spare`;
   return [
     `wire    ${metres(totals.wire_to_buy_m)}, of which ${metres(totals.wire_m)} is laid; the rest is slack and spare ends`,
+    ...(totals.guide_m > 0
+      ? [
+          `        with ${metres(totals.guide_m)} of guide wire, ${totals.guide_pegs} pegs of its own and a coupler where it meets the loop`,
+        ]
+      : []),
     ...(totals.bound_gap > 0
       ? [
           `        at most ${(100 * totals.bound_gap).toFixed(1)} % above the least that paired runs between these loops allow`,

@@ -48,7 +48,7 @@ const RULES: readonly CautionRule[] = [
   },
   {
     code: "SEALED_JOINTS",
-    text: "The wire is joined from more than one reel: use sealed couplers, note on the plan where they lie, and keep the rest of the reel for repairs.",
+    text: "Wire is joined on this site, one reel to the next or a guide wire to the loop: use sealed couplers, note on the plan where they lie, and keep the rest of the reel for repairs.",
     applies: (_site, _plan, quantities) => quantities.totals.joints > 0,
   },
   {

@@ -6,13 +6,16 @@ export interface LoopQuantities {
   readonly loop: string;
   /** Wire to lay, along the wire as drawn. */
   readonly wireM: number;
-  /** Wire to cut: laid length, slack and the two spare ends. */
+  /** Wire to cut: laid length, slack and the two spare ends; guide wire with slack and one. */
   readonly wireToBuyM: number;
   readonly pegs: number;
   /** Length of paired runs, counted once; each metre takes two of wire. */
   readonly pairedRunM: number;
   readonly exclusionLoops: number;
-  /** Couplers inside this loop, where one reel ends and the next begins. */
+  /** Guide wire to lay, and its pegs. */
+  readonly guideM: number;
+  readonly guidePegs: number;
+  /** Couplers: where one reel ends and the next begins, and where a guide wire meets the loop. */
   readonly joints: number;
   /** What a meter shows across the two ends at 20 °C, ohm: laid wire only, no spare ends. */
   readonly resistanceOhm: number;
@@ -32,6 +35,8 @@ export interface Quantities {
     readonly reels: number;
     readonly joints: number;
     readonly pairedRunM: number;
+    readonly guideM: number;
+    readonly guidePegs: number;
     readonly mownM2: number;
     readonly handTrimM2: number;
     readonly cutOffM2: number;
@@ -59,22 +64,28 @@ export function quantitiesOf(plan: Plan): Quantities {
       pegs: loop.pegs.length,
       pairedRunM: sum(loop.pairedRuns, (run) => run.lengthM),
       exclusionLoops: loop.exclusionLoops.length,
-      joints: cut.joints,
+      guideM: sum(loop.guideWires, (guide) => guide.lengthM),
+      guidePegs: sum(loop.guideWires, (guide) => guide.pegs.length),
+      // A guide wire meets the boundary wire in a coupler.
+      joints: cut.joints + loop.guideWires.length,
       resistanceOhm: (profile.wire.ohmPerKm * loop.lengthM) / 1000,
     });
   }
   const wireToBuyM = sum(loops, (loop) => loop.wireToBuyM);
   const pegs = sum(loops, (loop) => loop.pegs);
+  const guidePegs = sum(loops, (loop) => loop.guidePegs);
   return {
     loops,
     totals: {
       wireM: sum(loops, (loop) => loop.wireM),
       wireToBuyM,
       pegs,
-      pegsToBuy: ceil(pegs * (1 + profile.pegs.spareShare)),
+      pegsToBuy: ceil((pegs + guidePegs) * (1 + profile.pegs.spareShare)),
       reels: ceil(wireToBuyM / profile.wire.reelM),
       joints: sum(loops, (loop) => loop.joints),
       pairedRunM: sum(loops, (loop) => loop.pairedRunM),
+      guideM: sum(loops, (loop) => loop.guideM),
+      guidePegs,
       mownM2: sum(plan.mown, (part) => part.areaM2),
       handTrimM2: plan.handTrim.areaM2,
       cutOffM2: sum(plan.cutOff, (area) => area.areaM2),
@@ -83,7 +94,9 @@ export function quantitiesOf(plan: Plan): Quantities {
 }
 
 function wireToBuy(loop: Loop, { wire }: Profile): number {
-  return loop.lengthM * (1 + wire.slackShare) + 2 * wire.spareEndM;
+  const guides = loop.guideWires;
+  const laidM = loop.lengthM + sum(guides, (guide) => guide.lengthM);
+  return laidM * (1 + wire.slackShare) + (2 + guides.length) * wire.spareEndM;
 }
 
 /** Unrolls one loop from what is left of a reel and then from full ones. */

@@ -50,6 +50,25 @@ export interface Station {
   readonly straightM: number;
 }
 
+/** A peg of a guide wire; its two ends share pegs of the boundary wire. */
+export interface GuidePeg {
+  /** `G1`, `G2`, … from the station on. */
+  readonly number: string;
+  readonly atM: PointM;
+  /** Distance along the guide wire from the station, metres. */
+  readonly chainageM: number;
+  readonly on: "straight" | "bend";
+}
+
+/** A wire from the station to the far part of the loop's lawn, where it meets the boundary wire. */
+export interface GuideWire {
+  readonly line: LineM;
+  readonly lengthM: number;
+  /** Least distance kept from other wire and firm things between its two ends, metres. */
+  readonly clearanceM: number;
+  readonly pegs: readonly GuidePeg[];
+}
+
 /** One loop of wire, from its station and back to it. */
 export interface Loop {
   /** `A`, `B`, … */
@@ -66,6 +85,7 @@ export interface Loop {
   readonly pegs: readonly Peg[];
   readonly pairedRuns: readonly PairedRun[];
   readonly exclusionLoops: readonly ExclusionLoop[];
+  readonly guideWires: readonly GuideWire[];
 }
 
 export type Verdict = "mow" | "drive" | "shut";

@@ -38,8 +38,10 @@ export interface CarryGround {
   readonly firm: readonly AreaM[];
 }
 
-interface End {
+export interface WirePlace {
   readonly atM: PointM;
+  /** Whether a peg stands there already. */
+  readonly onPeg: boolean;
   /** Unit vector out of the loop, half way between the two directions of the wire. */
   readonly out: PointM;
   /** Directions of the wire there, on and back. */
@@ -57,8 +59,8 @@ export function carryWay(
   ground: CarryGround,
   profile: Profile,
 ): LineM | undefined {
-  const from = endsOf(first, profile.station.straightM);
-  const to = endsOf(second, 0);
+  const from = placesOnWire(first, profile.station.straightM);
+  const to = placesOnWire(second, 0);
   const loops = others.map(({ shell }) => ({ shell, holes: [] }));
   const free = difference(union(ground.areas), [
     ...loops,
@@ -69,11 +71,11 @@ export function carryWay(
 }
 
 /** Places on a loop's outer wire where a run may end. */
-function endsOf({ loop, inside }: LoopDraft, keepM: number): End[] {
+export function placesOnWire({ loop, inside }: LoopDraft, keepM: number): WirePlace[] {
   const shell = new SegmentIndex([inside.shell]);
   const n = loop.wire.length >> 1;
   const vertex = (i: number): PointM => [loop.wire[2 * (i % n)]!, loop.wire[2 * (i % n) + 1]!];
-  const ends: End[] = [];
+  const ends: WirePlace[] = [];
   let chainageM = 0;
   for (let i = 0; i < n; i++) {
     const atM = vertex(i);
@@ -90,7 +92,12 @@ function endsOf({ loop, inside }: LoopDraft, keepM: number): End[] {
     const across: PointM = [on[1] - back[1], -on[0] + back[0]];
     const length = Math.hypot(...across);
     if (length < 0.2) continue;
-    ends.push({ atM, out: [across[0] / length, across[1] / length], wire: [on, back] });
+    ends.push({
+      atM,
+      onPeg: true,
+      out: [across[0] / length, across[1] / length],
+      wire: [on, back],
+    });
     // Between two pegs a run may have a peg of its own.
     const spanM = distance(atM, next);
     const steps = shell.nearest(next[0], next[1], 1e-3) ? Math.floor(spanM / BETWEEN_PEGS_M) : 0;
@@ -100,7 +107,7 @@ function endsOf({ loop, inside }: LoopDraft, keepM: number): End[] {
         atM[0] + share * (next[0] - atM[0]),
         atM[1] + share * (next[1] - atM[1]),
       ];
-      ends.push({ atM: between, out: [on[1], -on[0]], wire: [on, [-on[0], -on[1]]] });
+      ends.push({ atM: between, onPeg: false, out: [on[1], -on[0]], wire: [on, [-on[0], -on[1]]] });
     }
   }
   return ends;
@@ -108,8 +115,8 @@ function endsOf({ loop, inside }: LoopDraft, keepM: number): End[] {
 
 /** The best straight way: short, and no nearer to the edges than an ordinary wire if it can. */
 function straightWay(
-  from: readonly End[],
-  to: readonly End[],
+  from: readonly WirePlace[],
+  to: readonly WirePlace[],
   free: readonly AreaM[],
   ground: readonly AreaM[],
 ): LineM | undefined {
@@ -120,7 +127,7 @@ function straightWay(
   const freeEdges = new SegmentIndex(free.flatMap((area) => [area.shell, ...area.holes]));
   const edges = new SegmentIndex(ground.flatMap((area) => [area.shell, ...area.holes]));
   const inside = (p: PointM): boolean => free.some((area) => areaContains(area, p[0], p[1]));
-  let best: { a: End; b: End; score: number } | undefined;
+  let best: { a: WirePlace; b: WirePlace; score: number } | undefined;
   for (const { a, b, lengthM } of pairs) {
     if (best && lengthM >= best.score) break;
     if (lengthM < 0.05 || !fair(a, b.atM) || !fair(b, a.atM)) continue;
@@ -145,8 +152,8 @@ function straightWay(
 }
 
 function bentWay(
-  from: readonly End[],
-  to: readonly End[],
+  from: readonly WirePlace[],
+  to: readonly WirePlace[],
   ground: CarryGround,
   loops: readonly AreaM[],
 ): LineM | undefined {
@@ -155,7 +162,7 @@ function bentWay(
       ...grow(loops, FIRM_CLEARANCE_M, "round"),
       ...grow(ground.firm, FIRM_CLEARANCE_M, "round"),
     ]);
-    const open = (end: End): boolean => free.some((area) => areaContains(area, ...stub(end)));
+    const open = (end: WirePlace): boolean => free.some((area) => areaContains(area, ...stub(end)));
     const starts = nearestTo(from.filter(open), to);
     const goals = nearestTo(to.filter(open), from);
     if (starts.length === 0 || goals.length === 0) continue;
@@ -175,12 +182,12 @@ function bentWay(
   return undefined;
 }
 
-function stub({ atM, out }: End): [number, number] {
+function stub({ atM, out }: WirePlace): [number, number] {
   return [atM[0] + STUB_M * out[0], atM[1] + STUB_M * out[1]];
 }
 
 /** Some of the ends, nearest to any of the others first, spread out. */
-function nearestTo(ends: readonly End[], others: readonly End[]): End[] {
+function nearestTo(ends: readonly WirePlace[], others: readonly WirePlace[]): WirePlace[] {
   const step = Math.max(1, Math.floor(others.length / 60));
   const some = others.filter((_, i) => i % step === 0);
   const ranked = ends
@@ -193,7 +200,7 @@ function nearestTo(ends: readonly End[], others: readonly End[]): End[] {
 }
 
 /** Whether a way leaves the wire on its outer side at a fair angle. */
-function fair({ atM, out, wire }: End, toward: PointM): boolean {
+function fair({ atM, out, wire }: WirePlace, toward: PointM): boolean {
   const d = unit(atM, toward);
   if (d[0] * out[0] + d[1] * out[1] <= 0) return false;
   const most = Math.cos((LEAST_ANGLE_DEG * Math.PI) / 180);

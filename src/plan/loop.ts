@@ -95,6 +95,7 @@ export function planLoop(
     pegs: numberPegs(name, route),
     pairedRuns,
     exclusionLoops: loops,
+    guideWires: [],
   };
   return { loop, inside, station, blockedBy, tightBends: rounded.tight };
 }

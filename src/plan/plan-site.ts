@@ -14,6 +14,7 @@ import { joinOf } from "./corner-join.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
+import { guideOf } from "./guide.ts";
 import { mergeIslands } from "./islands.ts";
 import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
@@ -168,7 +169,14 @@ function finish(
   const paving = site.things.filter((t) => t.contact === "flush").flatMap((t) => t.areas);
   const carry = { areas: [...ground.wireGround, ...paving], firm };
   const settled = settleParts(layout.laid, choice, mowable, carry, profile);
-  const { drafts, divided } = settled.laid;
+  const { divided } = settled.laid;
+  const drafts = settled.laid.drafts.map((draft) =>
+    withGuide(
+      draft,
+      free.flatMap((t) => t.areas),
+      profile,
+    ),
+  );
   const loops = [
     ...drafts.map((d) => ({ name: d.loop.name, inside: d.inside })),
     ...settled.carried,
@@ -240,6 +248,13 @@ function finish(
     ...left,
     findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
   };
+}
+
+/** A loop with its guide wire, where the profile has one and it leads somewhere. */
+function withGuide(draft: LoopDraft, firm: readonly AreaM[], profile: Profile): LoopDraft {
+  if (profile.guide.wires === 0) return draft;
+  const guide = guideOf(draft, firm, profile);
+  return guide ? { ...draft, loop: { ...draft.loop, guideWires: [guide] } } : draft;
 }
 
 /** Soft things wholly on the lawn that no exclusion loop shuts out: the wire passes behind them. */

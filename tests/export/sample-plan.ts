@@ -33,6 +33,7 @@ export function sampleLoop(name = "A", lengthM = 32): Loop {
       { number: `${name}3`, atM: [5, 3], chainageM: 12, secondChainageM: 20, on: "pair" },
     ],
     pairedRuns: [{ line: flat(5, 0, 5, 2), from: "boundary", to: "Pond", lengthM: 2 }],
+    guideWires: [],
     exclusionLoops: [
       {
         ring: flat(4, 2, 6, 2, 6, 4, 4, 4),
