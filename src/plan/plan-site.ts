@@ -265,6 +265,8 @@ function islandsInTheEdge(ground: Ground, insides: readonly AreaM[]): Thing[] {
   const outer = new AreaIndex(insides.map(({ shell }) => ({ shell, holes: [] })));
   const lawn = new AreaIndex(ground.lawn);
   return ground.soft.filter((thing) => {
+    // A path across a lawn parts it; nobody would look for a loop round it.
+    if (thing.role === "paving") return false;
     const [e, n] = interiorPoint(thing.areas[0]!);
     if (loops.locate(e, n) !== -1 || inside.locate(e, n) !== -1 || outer.locate(e, n) !== -1) {
       return false;
