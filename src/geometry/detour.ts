@@ -1,6 +1,6 @@
 /** A short way round small obstacles between two points (visibility graph over their hulls). */
 import type { PointM, RingM } from "../model/geometry.ts";
-import { boxOf, toPoints } from "./rings.ts";
+import { toPoints } from "./rings.ts";
 
 /** Convex hull by Andrew's monotone chain, anticlockwise. */
 export function convexHull(points: readonly PointM[]): PointM[] {
@@ -123,15 +123,4 @@ export function clearHull(ring: RingM, clearanceM: number): PointM[] {
     }
   }
   return convexHull(points);
-}
-
-/** Whether a segment comes near a hull's box at all: a cheap first look. */
-export function nearBox(a: PointM, b: PointM, ring: RingM, reachM: number): boolean {
-  const box = boxOf(ring);
-  return (
-    Math.min(a[0], b[0]) <= box.maxE + reachM &&
-    Math.max(a[0], b[0]) >= box.minE - reachM &&
-    Math.min(a[1], b[1]) <= box.maxN + reachM &&
-    Math.max(a[1], b[1]) >= box.minN - reachM
-  );
 }

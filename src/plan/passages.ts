@@ -9,6 +9,7 @@
  *
  * Cost: n log n for the triangulation, linear after it.
  */
+import { lineLengthM } from "../geometry/rings.ts";
 import { pointSegmentM } from "../geometry/segments.ts";
 import { type BoundaryChain, nextHalfedge, triangulate } from "../geometry/triangulate.ts";
 import type { LineM, PointM } from "../model/geometry.ts";
@@ -90,7 +91,7 @@ export function findPassages(
         centreLine: line.length >= 4 ? line : stubAcross(width.first, width.second),
         widthM: width.widthM,
         wireWidthM: width.wireWidthM,
-        lengthM: lengthOf(line),
+        lengthM: lineLengthM(line),
         bearingDeg: acrossDeg(width.first, width.second),
         verdict,
         beyondM2,
@@ -185,14 +186,6 @@ function thinned(line: LineM): LineM {
   }
   if (line.length > 2) keep.push(line[line.length - 2]!, line[line.length - 1]!);
   return Float64Array.from(keep);
-}
-
-function lengthOf(line: LineM): number {
-  let length = 0;
-  for (let i = 0; i + 3 < line.length; i += 2) {
-    length += Math.hypot(line[i + 2]! - line[i]!, line[i + 3]! - line[i + 1]!);
-  }
-  return length;
 }
 
 /** A passage of no length is drawn as 0.2 m of centre line through its narrowest place. */

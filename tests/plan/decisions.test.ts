@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadEngine } from "../../src/geometry/engine.ts";
 import { areaM2, discRing, lineLengthM, ringContains } from "../../src/geometry/rings.ts";
 import type { AreaM, PointM, RingM } from "../../src/model/geometry.ts";
-import type { EdgeLine, Lawn, PlacedPoint, Site, Thing } from "../../src/model/site.ts";
+import type { EdgeLine, PlacedPoint, Site, Thing } from "../../src/model/site.ts";
 import { bridgeSides } from "../../src/plan/beyond.ts";
 import { labelEdges } from "../../src/plan/edge-kinds.ts";
 import { loopName } from "../../src/plan/loop-name.ts";
@@ -13,49 +13,14 @@ import { planSite } from "../../src/plan/plan-site.ts";
 import { setIn } from "../../src/plan/setin.ts";
 import { shareStations } from "../../src/plan/share-stations.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
+import { box, siteOf, thingOf } from "./shapes.ts";
 
 beforeAll(() => loadEngine());
 
 const profile = builtInProfile("medium");
 
-function rectangle(minE: number, minN: number, maxE: number, maxN: number): AreaM {
-  return { shell: Float64Array.of(minE, minN, maxE, minN, maxE, maxN, minE, maxN), holes: [] };
-}
-
 function disc(e: number, n: number, radiusM: number): AreaM {
   return { shell: discRing([e, n], radiusM), holes: [] };
-}
-
-function thing(name: string, area: AreaM, more: Partial<Thing> = {}): Thing {
-  return {
-    id: name,
-    role: "bed",
-    name,
-    areas: [area],
-    contact: "loop",
-    edgeKind: "open",
-    source: {},
-    ...more,
-  };
-}
-
-function siteOf(lawns: readonly AreaM[], more: Partial<Site> = {}): Site {
-  return {
-    name: "test",
-    grid: {
-      origin: [0, 0],
-      projString: "",
-      forward: ([e, n]): PointM => [e, n],
-      inverse: ([e, n]) => [e, n],
-    },
-    lawns: lawns.map((area, i): Lawn => ({ name: `lawn ${i + 1}`, area, source: {} })),
-    things: [],
-    edgeLines: [],
-    stations: [],
-    outlets: [],
-    controls: [],
-    ...more,
-  };
 }
 
 function planned(site: Site) {
@@ -65,7 +30,7 @@ function planned(site: Site) {
 }
 
 describe("edge kinds", () => {
-  const lawn = rectangle(0, 0, 20, 10);
+  const lawn = box(0, 0, 20, 10);
 
   it("label an edge line's stretch from where it begins to where it ends", () => {
     const fence: EdgeLine = { kind: "fence", line: Float64Array.of(4, -0.2, 11, -0.2), source: {} };
@@ -87,7 +52,7 @@ describe("edge kinds", () => {
   });
 
   it("take the wall of a house that the lawn runs along, and set the wire in by it", () => {
-    const house = thing("house", rectangle(-5, 2, 0, 8), {
+    const house = thingOf("house", box(-5, 2, 0, 8), {
       role: "building",
       contact: "firm",
       edgeKind: "wall",
@@ -105,7 +70,7 @@ describe("edge kinds", () => {
 
 describe("parts", () => {
   it("are one rectangle, corners and all", () => {
-    const { parts, narrow } = findParts([rectangle(0, 0, 20, 10)], 0.9);
+    const { parts, narrow } = findParts([box(0, 0, 20, 10)], 0.9);
     expect(parts.map(areaM2)).toEqual([200]);
     expect(narrow).toEqual([]);
   });
@@ -163,7 +128,7 @@ describe("parts", () => {
         hole[hole.length - 1 - 2 * i]!,
       ]).flat(),
     );
-    const lawn: AreaM = { shell: rectangle(0, 0, 20, 12).shell, holes: [clockwise] };
+    const lawn: AreaM = { shell: box(0, 0, 20, 12).shell, holes: [clockwise] };
     const joined = findParts([lawn], 0.9).parts;
     expect(joined.map((part) => part.holes.length)).toEqual([0]);
     expect(findParts([lawn], 0.84).parts.map((part) => part.holes.length)).toEqual([1]);
@@ -180,9 +145,9 @@ describe("parts", () => {
 });
 
 describe("firm things", () => {
-  const region = [rectangle(0.3, 0.3, 19.7, 9.7)];
+  const region = [box(0.3, 0.3, 19.7, 9.7)];
   const tree = (name: string, e: number, n: number): Thing =>
-    thing(name, disc(e, n, 0.2), { role: "tree", contact: "firm", edgeKind: "wall" });
+    thingOf(name, disc(e, n, 0.2), { role: "tree", contact: "firm", edgeKind: "wall" });
 
   it("stand free where the machine passes between them and the wire", () => {
     const { joined, free } = joinFirmThings([tree("middle", 10, 5)], region, profile);
@@ -199,10 +164,10 @@ describe("firm things", () => {
 
 describe("the whole plan", () => {
   it("leads a paired run round a tree in its way", () => {
-    const lawn = rectangle(0, 0, 40, 12);
-    const bed = thing("bed", rectangle(18, 5, 22, 7));
+    const lawn = box(0, 0, 40, 12);
+    const bed = thingOf("bed", box(18, 5, 22, 7));
     const trees = [3, 9].map((n) =>
-      thing(`tree ${n}`, disc(20, n, 0.4), { role: "tree", contact: "firm", edgeKind: "wall" }),
+      thingOf(`tree ${n}`, disc(20, n, 0.4), { role: "tree", contact: "firm", edgeKind: "wall" }),
     );
     // A tree on each of the shortest ways; wide beds of trees leave no straight way beside them.
     const plan = planned(siteOf([lawn], { things: [bed, ...trees] }));
@@ -221,8 +186,8 @@ describe("the whole plan", () => {
   });
 
   it("keeps the full set-in from water that lies beyond the lawn's edge", () => {
-    const lawn = rectangle(0, 0, 20, 10);
-    const pond = thing("pond", rectangle(5, -4, 15, -0.4), { role: "water", edgeKind: "water" });
+    const lawn = box(0, 0, 20, 10);
+    const pond = thingOf("pond", box(5, -4, 15, -0.4), { role: "water", edgeKind: "water" });
     const { wire } = planned(siteOf([lawn], { things: [pond] })).loops[0]!;
     for (let i = 0; i < wire.length; i += 2) {
       const [e, n] = [wire[i]!, wire[i + 1]!];
@@ -233,8 +198,8 @@ describe("the whole plan", () => {
   });
 
   it("crosses a flush path and counts it as not mown", () => {
-    const lawn = rectangle(0, 0, 20, 10);
-    const path = thing("path", rectangle(9, -1, 10, 11), {
+    const lawn = box(0, 0, 20, 10);
+    const path = thingOf("path", box(9, -1, 10, 11), {
       role: "paving",
       contact: "flush",
       edgeKind: "flush",
@@ -246,7 +211,7 @@ describe("the whole plan", () => {
   });
 
   it("gives a station to each of two lawns and says which one is not used", () => {
-    const lawns = [rectangle(0, 0, 10, 10), rectangle(20, 0, 30, 10)];
+    const lawns = [box(0, 0, 10, 10), box(20, 0, 30, 10)];
     const station = (name: string, atM: PointM): PlacedPoint => ({ name, atM, source: {} });
     const plan = planned(
       siteOf(lawns, {
@@ -264,7 +229,7 @@ describe("the whole plan", () => {
   });
 
   it("refuses a lawn with no room for a wire, and says so", () => {
-    const outcome = planSite(siteOf([rectangle(0, 0, 30, 0.5)]), profile);
+    const outcome = planSite(siteOf([box(0, 0, 30, 0.5)]), profile);
     expect(outcome).toMatchObject({ ok: false, problem: { code: "NO_ROOM_FOR_WIRE" } });
   });
 });
@@ -277,7 +242,7 @@ describe("small parts", () => {
   });
 
   it("share stations out by nearness", () => {
-    const parts = [rectangle(0, 0, 10, 10), rectangle(20, 0, 30, 10)];
+    const parts = [box(0, 0, 10, 10), box(20, 0, 30, 10)];
     const { wanted, unused } = shareStations(parts, [
       { name: "b", atM: [21, -1], source: {} },
       { name: "a", atM: [21, -3], source: {} },
