@@ -14,6 +14,7 @@ export function summaryText(summary: Summary): string {
     ],
     ["Site", ...indented(siteRows(summary))],
     ["Loops", ...indented(loopRows(summary))],
+    ...readingSections(summary),
     ["Wire and pegs to buy", ...indented(buyRows(summary))],
     ...priceSections(summary),
     ...partSections(summary),
@@ -42,7 +43,7 @@ function siteRows({ site, totals }: Summary): string[] {
 function loopRows({ loops }: Summary): string[] {
   if (loops.length === 0) return ["none: see the findings"];
   return table([
-    ["loop", "wire", "mown", "load", "pegs", "paired runs", "exclusion loops", "at 20 °C"],
+    ["loop", "wire", "mown", "load", "pegs", "paired runs", "exclusion loops"],
     ...loops.map((loop) => [
       loop.loop,
       metres(loop.length_m),
@@ -51,9 +52,26 @@ function loopRows({ loops }: Summary): string[] {
       String(loop.pegs),
       metres(loop.paired_run_m),
       String(loop.exclusion_loops),
-      `${loop.resistance_ohm.toFixed(2)} ohm`,
     ]),
   ]);
+}
+
+/** What the meter should show, loop by loop, and what it means when it does not. */
+function readingSections({ loops }: Summary): string[][] {
+  if (loops.length === 0) return [];
+  const rows = loops.map(({ loop, reading }) => [
+    loop,
+    `${reading.at_20_c_ohm.toFixed(2)} ohm at 20 °C`,
+    `good from ${reading.least_ohm.toFixed(2)} to ${reading.most_ohm.toFixed(2)} ohm`,
+  ]);
+  return [
+    [
+      "Loop reading (meter across the two ends, disconnected from the station)",
+      ...indented(table(rows)),
+      "  No reading, or kilo-ohms: the wire is broken. Above: a bad joint or terminal. Below: wire is",
+      "  missing from the circuit, or two parts of it touch.",
+    ],
+  ];
 }
 
 function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] {

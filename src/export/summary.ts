@@ -39,6 +39,13 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       guide_m: lengthM(loop.guideM),
       guide_pegs: loop.guidePegs,
       resistance_ohm: rounded(loop.resistanceOhm, 3),
+      reading: {
+        at_20_c_ohm: rounded(loop.reading.at20Ohm, 3),
+        at_0_c_ohm: rounded(loop.reading.coldOhm, 3),
+        at_35_c_ohm: rounded(loop.reading.warmOhm, 3),
+        least_ohm: rounded(loop.reading.leastOhm, 2),
+        most_ohm: rounded(loop.reading.mostOhm, 2),
+      },
       wire_to_buy_m: lengthM(loop.wireToBuyM),
       wire_bound_m: lengthM(boundOf.get(loop.loop) ?? loop.wireM),
       joints: loop.joints,

@@ -1,5 +1,6 @@
 import type { Loop, Plan } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
+import { type LoopReading, loopReading } from "../physics/reading/loop-reading.ts";
 
 /** What one loop takes. Lengths in metres. */
 export interface LoopQuantities {
@@ -19,6 +20,8 @@ export interface LoopQuantities {
   readonly joints: number;
   /** What a meter shows across the two ends at 20 °C, ohm: laid wire only, no spare ends. */
   readonly resistanceOhm: number;
+  /** What a meter should show once the loop is laid, ends trimmed, and within which bounds. */
+  readonly reading: LoopReading;
 }
 
 /** What the whole plan takes. */
@@ -57,6 +60,8 @@ export function quantitiesOf(plan: Plan): Quantities {
     const wireToBuyM = wireToBuy(loop, profile);
     const cut = cutFromReels(wireToBuyM, leftOnReelM, profile.wire.reelM);
     leftOnReelM = cut.leftM;
+    // A guide wire meets the boundary wire in a coupler.
+    const joints = cut.joints + loop.guideWires.length;
     loops.push({
       loop: loop.name,
       wireM: loop.lengthM,
@@ -66,9 +71,14 @@ export function quantitiesOf(plan: Plan): Quantities {
       exclusionLoops: loop.exclusionLoops.length,
       guideM: sum(loop.guideWires, (guide) => guide.lengthM),
       guidePegs: sum(loop.guideWires, (guide) => guide.pegs.length),
-      // A guide wire meets the boundary wire in a coupler.
-      joints: cut.joints + loop.guideWires.length,
+      joints,
       resistanceOhm: (profile.wire.ohmPerKm * loop.lengthM) / 1000,
+      reading: loopReading({
+        wireM: loop.lengthM,
+        slackShare: profile.wire.slackShare,
+        ohmPerKm: profile.wire.ohmPerKm,
+        joints,
+      }),
     });
   }
   const wireToBuyM = sum(loops, (loop) => loop.wireToBuyM);

@@ -11,6 +11,7 @@ const ORDER = [
   "crs",
   "site",
   "plan",
+  "physics",
   "check",
   "handover",
   "export",
