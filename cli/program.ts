@@ -94,6 +94,7 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "what becomes of parts that the machine cannot drive to; default: own",
       parseParts,
     )
+    .option("--signal", "compute the signal of the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
   withSiteFile(plan)
     .addHelpText(

@@ -16,6 +16,8 @@ import type { Profile } from "./model/profile.ts";
 import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
 import { REPAIR_TOLERANCES, type SiteRules } from "./model/site-rules.ts";
+import { signalFindings } from "./physics/signal/findings.ts";
+import { signalOf } from "./physics/signal/signal.ts";
 import { placeRules } from "./place-rules.ts";
 import { planSite } from "./plan/plan-site.ts";
 import { builtInProfile } from "./profile/built-in.ts";
@@ -43,6 +45,8 @@ export interface InputOptions {
 export interface PlanOptions extends InputOptions {
   /** The machine; the built-in medium one where left out. */
   readonly profile?: Profile | undefined;
+  /** Whether the signal of the finished wire is computed, too. */
+  readonly signal?: boolean | undefined;
 }
 
 /**
@@ -66,13 +70,12 @@ export async function planInputs(
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;
   const quantities = quantitiesOf(plan);
-  const all = distinct([...findings, ...plan.findings]);
+  const signal = options.signal ? signalOf(plan) : undefined;
+  const all = distinct([...findings, ...plan.findings, ...signalFindings(signal ?? [])]);
   const list = options.rules?.prices;
   const prices = list && pricedTotal(plan, quantities, list);
-  return done(
-    { plan, quantities, cautions: cautionsFor(site, plan, quantities), prices, findings: all },
-    all,
-  );
+  const cautions = cautionsFor(site, plan, quantities);
+  return done({ plan, quantities, cautions, prices, signal, findings: all }, all);
 }
 
 /** More lawn edge than this is no site that anyone mows, but a wrong reference system, metres. */

@@ -11,8 +11,16 @@ import { type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
 import { claimFolder, defaultFolder, writeFolder } from "../write-results.ts";
 
+/** What may be said to `pegline plan` alone. */
+interface PlanCommandOptions extends SiteOptions {
+  readonly signal?: boolean;
+}
+
 /** `pegline plan INPUT…`: plans, writes the results, says what to lay and to buy. */
-export async function planCommand(args: readonly string[], given: SiteOptions): Promise<number> {
+export async function planCommand(
+  args: readonly string[],
+  given: PlanCommandOptions,
+): Promise<number> {
   const job = await siteJob(args, given);
   const terminal = new Terminal(job.common);
   const chosen = await chooseProfile(job.profile, job.siteFile);
@@ -24,6 +32,7 @@ export async function planCommand(args: readonly string[], given: SiteOptions): 
     ...job.options,
     onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
     profile: chosen.profile,
+    signal: given.signal,
     registry: epsgRegistry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);

@@ -15,6 +15,7 @@ export function summaryText(summary: Summary): string {
     ["Site", ...indented(siteRows(summary))],
     ["Loops", ...indented(loopRows(summary))],
     ...readingSections(summary),
+    ...signalSections(summary),
     ["Wire and pegs to buy", ...indented(buyRows(summary))],
     ...priceSections(summary),
     ...partSections(summary),
@@ -72,6 +73,23 @@ function readingSections({ loops }: Summary): string[][] {
       "  missing from the circuit, or two parts of it touch.",
     ],
   ];
+}
+
+/** The signal, where asked for. */
+function signalSections({ signal }: Summary): string[][] {
+  if (!signal) return [];
+  const rows = table([
+    ["loop", "sign", "weakest inside", "of others, at most", "left over pairs", "inductance"],
+    ...signal.map((one) => [
+      one.loop,
+      one.wrong_signs === 0 ? `right at ${one.points} places` : "WRONG: see the findings",
+      `${one.least_ut_per_a.toFixed(3)} µT per A`,
+      `${(100 * one.clash_share).toFixed(0)} %`,
+      `${(100 * one.pair_residue_share).toFixed(0)} %`,
+      `${one.inductance_uh} µH`,
+    ]),
+  ]);
+  return [["Signal (per ampere in the wire)", ...indented(rows)]];
 }
 
 function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] {

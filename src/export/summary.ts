@@ -1,5 +1,7 @@
 import type { PricedTotal } from "../handover/prices.ts";
 import type { PegPlace, Plan } from "../model/plan.ts";
+import { inductanceUh } from "../physics/reading/inductance.ts";
+import type { LoopSignal } from "../physics/signal/signal.ts";
 import { BETWEEN_LOOPS } from "../plan/split-words.ts";
 import { fileOfProfile } from "../profile/convert.ts";
 import { TOOL, VERSION } from "../version.ts";
@@ -13,7 +15,7 @@ import type { PlanResult } from "./plan-result.ts";
 export type Summary = ReturnType<typeof summaryOf>;
 
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
-export function summaryOf({ plan, quantities, cautions, prices, findings }: PlanResult) {
+export function summaryOf({ plan, quantities, cautions, prices, signal, findings }: PlanResult) {
   const { totals } = quantities;
   const boundOf = new Map(plan.loops.map((loop) => [loop.name, loop.boundM]));
   const boundM = plan.loops.reduce((sum, loop) => sum + loop.boundM, 0);
@@ -69,6 +71,7 @@ export function summaryOf({ plan, quantities, cautions, prices, findings }: Plan
       between_loops_m2: areaM2(betweenLoopsM2(plan)),
     },
     ...(prices && { prices: pricesOf(prices) }),
+    ...(signal && { signal: signal.map((one) => signalFigures(one, plan)) }),
     parts: {
       choice: plan.parts.choice,
       compared: plan.parts.compared.map((one) => ({
@@ -104,6 +107,23 @@ function pegsByPlace(plan: Plan): Record<PegPlace, number> {
   for (const loop of plan.loops) for (const peg of loop.pegs) counts[peg.on]++;
   return counts;
 }
+
+function signalFigures(signal: LoopSignal, { grid, loops }: Plan) {
+  const wire = loops.find((loop) => loop.name === signal.loop)!.wire;
+  return {
+    loop: signal.loop,
+    points: signal.points,
+    wrong_signs: signal.wrongAtM.length,
+    least_ut_per_a: rounded(signal.leastUtPerA, 4),
+    least_at: positionOf(signal.leastAtM, grid),
+    clash_share: rounded(signal.clashShare, 3),
+    pair_residue_share: rounded(signal.pairResidueShare, 3),
+    inductance_uh: rounded(inductanceUh(wire, CONDUCTOR_RADIUS_M), 0),
+  };
+}
+
+/** Of a copper conductor of 1.0 mm²; its logarithm counts, so that other sections hardly differ. */
+const CONDUCTOR_RADIUS_M = 0.000564;
 
 function pricesOf({ currency, lines, net, taxRate, tax, total }: PricedTotal) {
   return {
