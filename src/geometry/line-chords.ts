@@ -4,7 +4,8 @@
  *
  * A chord of the outer ring always parts it in two, however the ring winds, so each chord is a cut.
  * The side's area comes from prefix sums of the shoelace formula (no clipping); holes are taken off
- * by where a ray from each meets the ring. One level costs about n plus chords × holes.
+ * by where a ray from each meets the ring. One level costs about its crossings plus
+ * chords × holes.
  */
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import { anticlockwise, signedAreaM2 } from "./rings.ts";
@@ -52,6 +53,9 @@ export class LineChords {
   readonly #sums: Float64Array;
   readonly #holes: readonly SweptHole[];
   readonly #shellM2: number;
+  /** Edges of the outer ring by where they are along the line, and by their level. */
+  readonly #byX: Bins;
+  readonly #byY: Bins;
 
   /**
    * @param taken rings inside the area that count as holes too (what stands on it)
@@ -77,6 +81,8 @@ export class LineChords {
     this.minM = low;
     this.maxM = high;
     this.#shellM2 = this.#sums[n]! / 2;
+    this.#byX = new Bins(xs);
+    this.#byY = new Bins(ys);
     this.#holes = [...area.holes, ...taken].map((ring) => this.#swept(ring));
     this.totalM2 = this.#holes.reduce((sum, hole) => sum - hole.areaM2, this.#shellM2);
   }
@@ -120,7 +126,7 @@ export class LineChords {
     const ys = this.#ys;
     const n = xs.length;
     let best = { edge: 0, y: Infinity };
-    for (let i = 0; i < n; i++) {
+    for (const i of this.#byX.at(x)) {
       const j = i + 1 === n ? 0 : i + 1;
       if (xs[i]! > x === xs[j]! > x) continue;
       const at = ys[i]! + ((x - xs[i]!) / (xs[j]! - xs[i]!)) * (ys[j]! - ys[i]!);
@@ -135,7 +141,7 @@ export class LineChords {
     const ys = this.#ys;
     const n = xs.length;
     const meets: { x: number; edge: number }[] = [];
-    for (let i = 0; i < n; i++) {
+    for (const i of this.#byY.at(levelM)) {
       const j = i + 1 === n ? 0 : i + 1;
       if (ys[i]! < levelM === ys[j]! < levelM) continue;
       const x = xs[i]! + ((levelM - ys[i]!) / (ys[j]! - ys[i]!)) * (xs[j]! - xs[i]!);
@@ -244,6 +250,53 @@ export class LineChords {
   /** A place given along the line and to its left, in metres of the site grid. */
   point(alongM: number, levelM: number): PointM {
     return [alongM * this.#cos - levelM * this.#sin, alongM * this.#sin + levelM * this.#cos];
+  }
+}
+
+/** The edges of a ring in bins by their extent along one axis: those that may hold a value. */
+class Bins {
+  readonly #low: number;
+  readonly #perUnit: number;
+  readonly #starts: Uint32Array;
+  readonly #edges: Uint32Array;
+
+  /** @param values one coordinate of each vertex; edge i goes from vertex i to the next */
+  constructor(values: Float64Array) {
+    const n = values.length;
+    const low = values.reduce((a, b) => Math.min(a, b), Infinity);
+    const high = values.reduce((a, b) => Math.max(a, b), -Infinity);
+    this.#low = low;
+    this.#perUnit = high > low ? n / (high - low) : 0;
+    const starts = new Uint32Array(n + 2);
+    const spans = (i: number): [number, number] => {
+      const a = this.#binOf(values[i]!);
+      const b = this.#binOf(values[i + 1 === n ? 0 : i + 1]!);
+      return a < b ? [a, b] : [b, a];
+    };
+    for (let i = 0; i < n; i++) {
+      const [from, to] = spans(i);
+      for (let bin = from; bin <= to; bin++) starts[bin + 1]!++;
+    }
+    for (let bin = 0; bin <= n; bin++) starts[bin + 1]! += starts[bin]!;
+    const edges = new Uint32Array(starts[n + 1]!);
+    const next = starts.slice();
+    for (let i = 0; i < n; i++) {
+      const [from, to] = spans(i);
+      for (let bin = from; bin <= to; bin++) edges[next[bin]!++] = i;
+    }
+    this.#starts = starts;
+    this.#edges = edges;
+  }
+
+  #binOf(value: number): number {
+    return Math.floor((value - this.#low) * this.#perUnit);
+  }
+
+  /** Edges that may hold a value, in order. */
+  at(value: number): Uint32Array {
+    const bin = this.#binOf(value);
+    if (!(bin >= 0 && bin + 1 < this.#starts.length)) return new Uint32Array(0);
+    return this.#edges.subarray(this.#starts[bin]!, this.#starts[bin + 1]!);
   }
 }
 
