@@ -7,6 +7,7 @@ import {
   type InputFile,
   type PlanOptions,
   type Problem,
+  type Profile,
   type ProfileName,
   planFiles,
   planInputs,
@@ -113,10 +114,12 @@ export function judgeWritten(
 export async function truthAsRead(
   inputs: readonly InputFile[],
   options: Options = {},
+  machine?: Profile,
 ): Promise<SiteTruth> {
-  const read = await readSite(inputs, optionsOf(options));
+  const all = { ...optionsOf(options), ...(machine ? { profile: machine } : {}) };
+  const read = await readSite(inputs, all);
   if (!read.ok) throw new Error(read.problem.message);
-  return truthOfSite(read.value, optionsOf(options).profile ?? builtInProfile());
+  return truthOfSite(read.value, all.profile ?? builtInProfile());
 }
 
 function truthOfSite(site: Site, profile: ReturnType<typeof builtInProfile>): SiteTruth {

@@ -2,9 +2,10 @@ import type { Xy } from "../plane.ts";
 import { along, distance, lineLength, SegmentGrid, segmentsOf } from "../segments.ts";
 import { type Court, ofKind, positions, type WireLoop } from "./types.ts";
 
-/** The two wires of a pair lie 10 to 12 mm apart; coordinates are rounded to 0.1 mm. */
-const GAP_MIN_M = 0.01 - 0.0001;
-const GAP_MAX_M = 0.012 + 0.0001;
+/** The two wires of a pair lie up to 2 mm wider apart than asked, metres. */
+const GAP_OVER_M = 0.002;
+/** Coordinates are rounded to 0.1 mm, metres. */
+const ROUNDING_M = 0.0001;
 /** Not measured this near to the pegs at a pair's ends, where the wires part, metres. */
 const END_CLEAR_M = 0.03;
 /** Nor this near to a bend of the pair, where a cut across it is no width, metres. */
@@ -67,7 +68,8 @@ export function judgePairs(court: Court, loop: WireLoop): void {
     const gap = left.off - right.off;
     court.figures.minGapM = Math.min(court.figures.minGapM, gap);
     court.figures.maxGapM = Math.max(court.figures.maxGapM, gap);
-    if (gap < GAP_MIN_M || gap > GAP_MAX_M)
+    const asked = court.limits.pairGapM;
+    if (gap < asked - ROUNDING_M || gap > asked + GAP_OVER_M + ROUNDING_M)
       say("pair-gap", { at, measured: gap, allowed: `${fromEnds.toFixed(2)} m from the end` });
     if (left.forward === right.forward) say("pair-direction", { at });
   }

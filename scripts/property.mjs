@@ -1,0 +1,40 @@
+// Judges many random sites: npm run property -- [--sites N] [--seed S] [--minimise K] [--out DIR],
+// or one counterexample again: npm run property -- --replay FILE. Exit code 1 when a plan breaks a rule.
+import { mkdir, rm } from "node:fs/promises";
+import { resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { parseArgs } from "node:util";
+import { build } from "esbuild";
+
+const { values } = parseArgs({
+  options: {
+    sites: { type: "string", default: "1000" },
+    seed: { type: "string", default: "1" },
+    minimise: { type: "string", default: "5" },
+    out: { type: "string", default: "out/property" },
+    replay: { type: "string" },
+  },
+});
+const whole = (name) => {
+  const n = Number(values[name]);
+  if (Number.isInteger(n) && n >= 0) return n;
+  console.error(`--${name} must be a whole number, not ${values[name]}.`);
+  process.exit(2);
+};
+const options = { sites: whole("sites"), seed: whole("seed"), minimise: whole("minimise") };
+const folder = resolve("node_modules/.cache/pegline");
+await mkdir(folder, { recursive: true });
+const outfile = `${folder}/property-${process.pid}.mjs`;
+await build({
+  entryPoints: ["tests/property/long-run.ts"],
+  bundle: true,
+  format: "esm",
+  platform: "node",
+  packages: "external",
+  outfile,
+  logLevel: "warning",
+});
+const { run } = await import(pathToFileURL(outfile).href);
+await rm(outfile);
+const holds = await run({ ...options, out: values.out, replay: values.replay });
+process.exitCode = holds ? 0 : 1;

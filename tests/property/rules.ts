@@ -1,0 +1,86 @@
+/** The rules that every plan of every sketch must keep, measured by the judges. */
+import { epsgRegistry } from "../../cli/epsg-registry.ts";
+import { planFiles, planInputs } from "../../src/index.ts";
+import { judge } from "../support/judge/judge.ts";
+import type { Figures, SiteTruth } from "../support/judge/types.ts";
+import { geojsonInput, truthAsRead, type Written } from "../support/planning.ts";
+import { invalidity } from "../support/topology.ts";
+import { drawn, type Sketch } from "./sketch.ts";
+
+/** Problems that a small or crowded site may rightly meet. */
+const RIGHTFUL = new Set(["NO_ROOM_FOR_WIRE", "NO_LAWN"]);
+
+export type Planned =
+  | { readonly kind: "planned"; readonly written: Written }
+  | { readonly kind: "refused"; readonly code: string }
+  | { readonly kind: "threw"; readonly what: string };
+
+/** Plans a sketch as the command line would; what is thrown is a fault, and caught here. */
+export async function planned(sketch: Sketch): Promise<Planned> {
+  const { features, profile } = drawn(sketch);
+  try {
+    const made = await planInputs([geojsonInput(features)], {
+      registry: epsgRegistry,
+      profile,
+      rules: { plan: { split: sketch.split, ...(sketch.parts ? { parts: sketch.parts } : {}) } },
+    });
+    if (!made.ok) return { kind: "refused", code: made.problem.code };
+    const texts = planFiles(made.value).files.map((file) => file.text);
+    const written = { plan: JSON.parse(texts[0]!), summary: JSON.parse(texts[1]!), texts };
+    return { kind: "planned", written };
+  } catch (error) {
+    return {
+      kind: "threw",
+      what: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    };
+  }
+}
+
+export interface Judged {
+  readonly outcome: string;
+  /** Rules broken, with place and amount; empty when the plan holds. */
+  readonly breaches: readonly string[];
+  readonly figures?: Figures;
+}
+
+/** Whether what the sketch says is true needs no repair that would move an edge. */
+function plainlyDrawn(truth: SiteTruth): boolean {
+  return [...truth.lawns, ...truth.things].every((one) =>
+    ("polygon" in one ? [one.polygon] : one.polygons).every(
+      (rings) => invalidity([rings]) === undefined,
+    ),
+  );
+}
+
+/** Plans and judges: against what the program read, and for set-ins against what was drawn. */
+export async function judged(sketch: Sketch): Promise<Judged> {
+  const plan = await planned(sketch);
+  if (plan.kind === "threw") return { outcome: "threw", breaches: [`threw: ${plan.what}`] };
+  if (plan.kind === "refused") {
+    return {
+      outcome: plan.code,
+      breaches: RIGHTFUL.has(plan.code) ? [] : [`refused: ${plan.code}`],
+    };
+  }
+  const { written } = plan;
+  const { features, profile, truth } = drawn(sketch);
+  const limits = { spacingMaxM: profile.pegs.spacingMaxM, pairGapM: profile.wire.pairGapM };
+  const breaches: string[] = [];
+  const say = (against: string, list: readonly object[]) =>
+    breaches.push(...list.map((one) => `${against}: ${JSON.stringify(one)}`));
+  const read = await truthAsRead([geojsonInput(features)], {}, profile);
+  const verdict = judge({ ...written, truth: read, limits });
+  say("as read", verdict.breaches);
+  if (plainlyDrawn(truth)) {
+    const { breaches: drawnBreaches } = judge({ ...written, truth, limits });
+    say(
+      "as drawn",
+      drawnBreaches.filter(({ rule }) => ["set-in", "thing-inside-wire"].includes(rule)),
+    );
+  }
+  say(
+    "said",
+    written.summary.findings.filter((finding) => finding.severity === "error"),
+  );
+  return { outcome: "planned", breaches, figures: verdict.figures };
+}
