@@ -10,9 +10,10 @@ import type { Thing } from "../model/site.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
 import { whereRingsMeet } from "./rings-meet.ts";
-import { roundCorners } from "./round-corners.ts";
+import { leftSharp, roundCorners } from "./round-corners.ts";
 import { routeLoop } from "./route.ts";
 import type { RunEnd } from "./run-ends.ts";
+import { hasPlace, unsoundAt } from "./sound-wire.ts";
 import { pegSpacingM } from "./spacing.ts";
 import { placeStation, type StationPlace } from "./station.ts";
 
@@ -25,6 +26,8 @@ export interface LoopDraft {
   readonly blockedBy: readonly Thing[];
   /** Places where the wire bends more tightly than the profile asks. */
   readonly tightBends: readonly PointM[];
+  /** Where the wire meets itself or has no place at all: such a plan must not be laid. */
+  readonly unsoundAtM?: PointM;
 }
 
 /** Chords of a part's outline may wander this share of the narrowest passage at most. */
@@ -47,6 +50,9 @@ export function tautRings(part: AreaM, profile: Profile): RingM[] {
 }
 
 /**
+ * Draws a loop; one that came out unsound is drawn again with its corners as they are, then with its
+ * pegs on the outline itself. The least unsound is returned, with where it is so.
+ *
  * @param part what the machine reaches, metres
  * @param shutOut things that wires may have to go round, for the loops' names
  * @param firm firm things standing free in this part
@@ -60,8 +66,31 @@ export function planLoop(
   wantedStation: PointM | undefined,
   profile: Profile,
 ): LoopDraft {
-  const rounded = roundCorners(part, profile);
-  const rings = tautRings(rounded.part, profile);
+  const rings = [part.shell, ...part.holes];
+  const ways: { rounded: boolean; rings: (rounded: AreaM) => readonly RingM[] }[] = [
+    { rounded: true, rings: (rounded) => tautRings(rounded, profile) },
+    { rounded: false, rings: () => tautRings(part, profile) },
+    { rounded: false, rings: () => rings },
+  ];
+  let best: LoopDraft | undefined;
+  for (const way of ways) {
+    const rounding = way.rounded ? roundCorners(part, profile) : leftSharp(part, profile);
+    const drawn = drawLoop(name, way.rings(rounding.part), shutOut, firm, wantedStation, profile);
+    const draft = { ...drawn, tightBends: rounding.tight };
+    if (!draft.unsoundAtM) return draft;
+    if (!best || (!hasPlace(best.loop.wire) && hasPlace(draft.loop.wire))) best = draft;
+  }
+  return best!;
+}
+
+function drawLoop(
+  name: string,
+  rings: readonly RingM[],
+  shutOut: readonly Thing[],
+  firm: readonly Thing[],
+  wantedStation: PointM | undefined,
+  profile: Profile,
+): Omit<LoopDraft, "tightBends"> {
   const shell = rings[0]!;
   const inside: AreaM = { shell, holes: rings.slice(1) };
   const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
@@ -97,7 +126,8 @@ export function planLoop(
     exclusionLoops: loops,
     guideWires: [],
   };
-  return { loop, inside, station, blockedBy, tightBends: rounded.tight };
+  const unsoundAtM = unsoundAt(loop.wire);
+  return { loop, inside, station, blockedBy, ...(unsoundAtM ? { unsoundAtM } : {}) };
 }
 
 function sumOfLengths(runs: readonly PairedRun[]): number {

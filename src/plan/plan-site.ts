@@ -22,9 +22,9 @@ import type { LoopDraft } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
-import { whereRingsMeet } from "./rings-meet.ts";
 import { keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
+import { hasPlace } from "./sound-wire.ts";
 import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
 import { surroundingsOf } from "./surroundings.ts";
 
@@ -38,7 +38,7 @@ const ROUNDS = 6;
  * Plans the wire of a site.
  *
  * @returns the plan with its findings; a problem (`NO_ROOM_FOR_WIRE`) when nothing of the lawn is
- *   wider than its set-ins
+ *   wider than its set-ins, or (`WIRE_WITHOUT_PLACE`) by a fault of the program
  */
 export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
   const ground = makeGround(site);
@@ -57,6 +57,16 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
       message: `No part of the lawn (${totalAreaM2(ground.wireGround).toFixed(1)} m²) is wide enough for the set-in of ${profile.setinM.open} m on both sides and the machine between.`,
       remedy:
         "Check the units and the coordinate system of the input, or choose a smaller machine with --profile.",
+    });
+  }
+  const lost = layout.drafts.find(({ loop }) => !hasPlace(loop.wire));
+  if (lost) {
+    return failed({
+      code: "WIRE_WITHOUT_PLACE",
+      kind: "input",
+      message: `Loop ${lost.loop.name} could not be drawn: its wire has vertices without a place.`,
+      remedy:
+        "Please send us the input: this is a fault of the program. Until it is mended, try another profile or another place for the station.",
     });
   }
   return done(finish(site, profile, ground, runs, layout, forced, options.parts ?? "own"));
@@ -358,8 +368,7 @@ function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Pro
       .map((island) => island.name);
     findings.push(say.bendsTight(loop.name, radiusM, draft.tightBends, names));
   }
-  const crossing = whereRingsMeet([loop.wire]);
-  if (crossing) findings.push(say.wireCrosses(loop.name, crossing));
+  if (draft.unsoundAtM) findings.push(say.wireCrosses(loop.name, draft.unsoundAtM));
   return findings;
 }
 

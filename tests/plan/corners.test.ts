@@ -1,13 +1,24 @@
 /** Corners and bends as the machine can follow them, on shapes with elementary answers. */
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadEngine } from "../../src/geometry/engine.ts";
-import { areaM2, discRing, ringContains } from "../../src/geometry/rings.ts";
+import { grow, shrink } from "../../src/geometry/offset.ts";
+import { difference } from "../../src/geometry/overlay.ts";
+import {
+  anticlockwise,
+  areaM2,
+  discRing,
+  ringContains,
+  toPoints,
+  totalAreaM2,
+} from "../../src/geometry/rings.ts";
 import type { AreaM } from "../../src/model/geometry.ts";
+import type { Loop } from "../../src/model/plan.ts";
 import type { Profile } from "../../src/model/profile.ts";
 import { cornerReach, findParts } from "../../src/plan/parts.ts";
 import { planSite } from "../../src/plan/plan-site.ts";
 import { roundCorners } from "../../src/plan/round-corners.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
+import { invalidity } from "../support/topology.ts";
 import { box, siteOf, thingOf } from "./shapes.ts";
 
 beforeAll(() => loadEngine());
@@ -17,6 +28,11 @@ const bending = (radiusM: number): Profile => ({
   ...medium,
   corners: { ...medium.corners, bendRadiusMinM: radiusM },
 });
+
+const closedRing = (ring: Float64Array): [number, number][] => {
+  const points = toPoints(ring).map(([e, n]): [number, number] => [e, n]);
+  return [...points, points[0]!];
+};
 
 /** A triangle with a tip of the given angle at the origin, 12 m long. */
 function tip(angleDeg: number): AreaM {
@@ -55,6 +71,42 @@ describe("inner corners", () => {
 });
 
 describe("bends with a least radius", () => {
+  const small = builtInProfile("small");
+  const lawns = [
+    { at: [5.5, 5.6, 5.5, 2.1, 2.2, 2.1], innerAngleMinDeg: 67, bendRadiusMinM: 0.56 },
+    { at: [8.6, 2.6, 8.7, 1.1, 2.5, 1.1], innerAngleMinDeg: 87, bendRadiusMinM: 0.44 },
+    {
+      at: [2.85, 2.65, 3.41, 1.5, 4.19, 0.46, 17.27, 7.27],
+      innerAngleMinDeg: 87,
+      bendRadiusMinM: 0.42,
+    },
+  ];
+  it.each(lawns)("$bendRadiusMinM m keep the wire of a sharp lawn simple", ({ at, ...corners }) => {
+    const shell = anticlockwise(Float64Array.from(at));
+    const outcome = planSite(siteOf([{ shell, holes: [] }]), { ...small, corners });
+    if (!outcome.ok) throw new Error(outcome.problem.code);
+    const [{ wire, pegs }] = outcome.value.loops as [Loop];
+    expect(invalidity([[closedRing(wire)]])).toBeUndefined();
+    // No island: nothing to lead a pair to.
+    expect(pegs.map((peg) => peg.on)).not.toContain("pair");
+    expect(outcome.value.findings.map((one) => one.code)).toContain("BEND_TOO_TIGHT");
+  });
+
+  it("keep any tip valid, within itself, and clear of what a disc covers", () => {
+    for (let angle = 12; angle < 180; angle += 7) {
+      for (const radiusM of [0.1, 0.3, 0.45, 0.6, 1, 3]) {
+        const [part] = findParts([tip(angle)], 0.9, 60).parts;
+        const { part: rounded } = roundCorners(part!, bending(radiusM));
+        expect(invalidity([[closedRing(rounded.shell)]])).toBeUndefined();
+        expect(rounded.holes).toEqual([]);
+        expect(totalAreaM2(difference([rounded], [part!]))).toBeLessThan(1e-3);
+        // The grid of 0.01 mm along some tens of metres; an opening takes nothing that a disc of the radius reaches.
+        const covered = grow(shrink([part!], radiusM, "round"), radiusM - 0.002, "round");
+        expect(totalAreaM2(difference(covered, [rounded]))).toBeLessThan(1e-3);
+      }
+    }
+  });
+
   it("take (1 − π/4) r² off each right angle of a rectangle", () => {
     const { part, tight } = roundCorners(box(0, 0, 20, 10), bending(1));
     expect(areaM2(part)).toBeCloseTo(200 - 4 * (1 - Math.PI / 4), 2);
