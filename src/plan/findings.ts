@@ -275,7 +275,7 @@ export function wireCrosses(loop: string, atM: PointM): Finding {
   return {
     code: "WIRE_MEETS_ITSELF",
     severity: "error",
-    message: `The wire of loop ${loop} meets itself.`,
+    message: `The wire of loop ${loop} meets itself, or does not come to all of its pegs.`,
     remedy: "Do not lay this plan. Please send us the input: this is a fault of the program.",
     atM,
   };

@@ -13,7 +13,7 @@ import { whereRingsMeet } from "./rings-meet.ts";
 import { leftSharp, roundCorners } from "./round-corners.ts";
 import { routeLoop } from "./route.ts";
 import type { RunEnd } from "./run-ends.ts";
-import { hasPlace, unsoundAt } from "./sound-wire.ts";
+import { hasPlace, leftOutAt, unsoundAt } from "./sound-wire.ts";
 import { pegSpacingM } from "./spacing.ts";
 import { placeStation, type StationPlace } from "./station.ts";
 
@@ -26,7 +26,7 @@ export interface LoopDraft {
   readonly blockedBy: readonly Thing[];
   /** Places where the wire bends more tightly than the profile asks. */
   readonly tightBends: readonly PointM[];
-  /** Where the wire meets itself or has no place at all: such a plan must not be laid. */
+  /** Where the wire meets itself, leaves out a peg or has no place: it must not be laid. */
   readonly unsoundAtM?: PointM;
 }
 
@@ -126,7 +126,7 @@ function drawLoop(
     exclusionLoops: loops,
     guideWires: [],
   };
-  const unsoundAtM = unsoundAt(loop.wire);
+  const unsoundAtM = unsoundAt(loop.wire) ?? leftOutAt(route);
   return { loop, inside, station, blockedBy, ...(unsoundAtM ? { unsoundAtM } : {}) };
 }
 
