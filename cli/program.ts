@@ -95,6 +95,7 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       parseParts,
     )
     .option("--signal", "compute the signal of the finished wire, too")
+    .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
   withSiteFile(plan)
     .addHelpText(

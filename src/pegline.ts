@@ -7,6 +7,7 @@ import { ringLengthM } from "./geometry/rings.ts";
 import { cautionsFor } from "./handover/cautions.ts";
 import { pricedTotal } from "./handover/prices.ts";
 import { quantitiesOf } from "./handover/quantities.ts";
+import { scheduleFindings, scheduleOf } from "./handover/schedule/schedule.ts";
 import { readInputs } from "./import/read-inputs.ts";
 import { type ReadProgress, stemOf } from "./import/reader.ts";
 import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
@@ -16,6 +17,7 @@ import type { Profile } from "./model/profile.ts";
 import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
 import { REPAIR_TOLERANCES, type SiteRules } from "./model/site-rules.ts";
+import { coverageOf } from "./physics/coverage/coverage.ts";
 import { signalFindings } from "./physics/signal/findings.ts";
 import { signalOf } from "./physics/signal/signal.ts";
 import { placeRules } from "./place-rules.ts";
@@ -47,6 +49,8 @@ export interface PlanOptions extends InputOptions {
   readonly profile?: Profile | undefined;
   /** Whether the signal of the finished wire is computed, too. */
   readonly signal?: boolean | undefined;
+  /** Whether the machine at work is simulated, too. */
+  readonly coverage?: boolean | undefined;
 }
 
 /**
@@ -71,11 +75,23 @@ export async function planInputs(
   const plan = planned.value;
   const quantities = quantitiesOf(plan);
   const signal = options.signal ? signalOf(plan) : undefined;
-  const all = distinct([...findings, ...plan.findings, ...signalFindings(signal ?? [])]);
+  const coverage = options.coverage ? coverageOf(plan) : undefined;
+  const rules = options.rules?.schedule;
+  const schedule = scheduleOf(plan, rules);
+  const all = distinct([
+    ...findings,
+    ...plan.findings,
+    ...signalFindings(signal ?? []),
+    ...scheduleFindings(schedule, rules),
+  ]);
   const list = options.rules?.prices;
   const prices = list && pricedTotal(plan, quantities, list);
   const cautions = cautionsFor(site, plan, quantities);
-  return done({ plan, quantities, cautions, prices, signal, findings: all }, all);
+  const season = rules?.start;
+  return done(
+    { plan, quantities, cautions, prices, signal, coverage, schedule, season, findings: all },
+    all,
+  );
 }
 
 /** More lawn edge than this is no site that anyone mows, but a wrong reference system, metres. */

@@ -14,6 +14,7 @@ import { claimFolder, defaultFolder, writeFolder } from "../write-results.ts";
 /** What may be said to `pegline plan` alone. */
 interface PlanCommandOptions extends SiteOptions {
   readonly signal?: boolean;
+  readonly coverage?: boolean;
 }
 
 /** `pegline plan INPUT…`: plans, writes the results, says what to lay and to buy. */
@@ -33,6 +34,7 @@ export async function planCommand(
     onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
     profile: chosen.profile,
     signal: given.signal,
+    coverage: given.coverage,
     registry: epsgRegistry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);

@@ -1,4 +1,5 @@
 import type { Feature, FeatureCollection, Geometry } from "geojson";
+import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
 import { type Summary, summaryOf } from "./summary.ts";
@@ -18,16 +19,23 @@ export interface PlanFiles {
 }
 
 /** Names of the files of a result, all of them ours to replace. */
-export const PLAN_FILE_NAMES = ["plan.geojson", "summary.json"] as const;
+export const PLAN_FILE_NAMES = ["plan.geojson", "summary.json", "schedule.ics"] as const;
 
 /** The files of a plan, as text. Same plan, same bytes. */
 export function planFiles(result: PlanResult): PlanFiles {
   const drawn = planGeojson(result.plan, result.findings);
   const complete = { ...result, findings: [...result.findings, ...drawn.findings] };
   const summary = summaryOf(complete);
-  const texts = [collectionText(drawn.collection), `${JSON.stringify(summary, null, 2)}\n`];
+  const files: PlanFile[] = [
+    { name: "plan.geojson", text: collectionText(drawn.collection) },
+    { name: "summary.json", text: `${JSON.stringify(summary, null, 2)}\n` },
+  ];
+  const { plan, schedule, season } = result;
+  if (season !== undefined) {
+    files.push({ name: "schedule.ics", text: icalendar(plan.siteName, schedule, season) });
+  }
   return {
-    files: PLAN_FILE_NAMES.map((name, i) => ({ name, text: texts[i]! })),
+    files,
     summary,
     result: complete,
   };

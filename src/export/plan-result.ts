@@ -1,8 +1,10 @@
 import type { Caution } from "../handover/cautions.ts";
 import type { PricedTotal } from "../handover/prices.ts";
 import type { Quantities } from "../handover/quantities.ts";
+import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Plan } from "../model/plan.ts";
+import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
 
 /** A finished plan with all that is said of it: what every exporter is given. */
@@ -14,6 +16,12 @@ export interface PlanResult {
   readonly prices?: PricedTotal | undefined;
   /** The signal of each loop, where the user asked for it. */
   readonly signal?: readonly LoopSignal[] | undefined;
+  /** The machine at work on each loop, where the user asked for it. */
+  readonly coverage?: readonly LoopCoverage[] | undefined;
+  /** What a week asks of each loop's machine. */
+  readonly schedule: readonly LoopSchedule[];
+  /** First day of the season, `YYYY-MM-DD`, where the user gave one. */
+  readonly season?: string | undefined;
   /** Findings of every step, in the order of the steps. */
   readonly findings: readonly Finding[];
 }

@@ -1,5 +1,6 @@
 import { decimalsOf } from "../handover/prices.ts";
 import type { Opening, PassageCost } from "../model/plan.ts";
+import { WEEKDAYS } from "../model/site-rules.ts";
 import { costSentences, openingSentences } from "../plan/passage-words.ts";
 import { plainText, table, wrapped } from "./plain-text.ts";
 import type { Summary } from "./summary.ts";
@@ -20,6 +21,8 @@ export function summaryText(summary: Summary): string {
     ...priceSections(summary),
     ...partSections(summary),
     ["Passages (width edge to edge, and between the wires)", ...indented(passageRows(summary))],
+    ...scheduleSections(summary),
+    ...coverageSections(summary),
     ["Cautions", ...summary.cautions.map(({ text }) => `  - ${wrapped(text, "    ")}`)],
   ];
   return `${sections.map((lines) => lines.join("\n")).join("\n\n")}\n`;
@@ -71,6 +74,62 @@ function readingSections({ loops }: Summary): string[][] {
       ...indented(table(rows)),
       "  No reading, or kilo-ohms: the wire is broken. Above: a bad joint or terminal. Below: wire is",
       "  missing from the circuit, or two parts of it touch.",
+    ],
+  ];
+}
+
+/** What a week asks of each machine, and when it is out. */
+function scheduleSections({ schedule }: Summary): string[][] {
+  if (schedule.length === 0) return [];
+  const rows = table([
+    ["loop", "mowing", "charging", "allowed", "load", "out"],
+    ...schedule.map((one) => [
+      one.loop,
+      `${one.mowing_h.toFixed(1)} h`,
+      `${one.charging_h.toFixed(1)} h`,
+      `${one.available_h.toFixed(0)} h`,
+      `${(100 * one.load).toFixed(0)} %`,
+      timetable(one.shifts),
+    ]),
+  ]);
+  return [["Timetable (a week)", ...indented(rows)]];
+}
+
+/** Days with the same hours together: `mon-fri 08:00-12:30, sat 08:00-10:00`. */
+function timetable(shifts: Summary["schedule"][number]["shifts"]): string {
+  const byDay = new Map<string, string>();
+  for (const { day, from, to } of shifts) {
+    byDay.set(day, [byDay.get(day), `${from}-${to}`].filter(Boolean).join(" and "));
+  }
+  const groups: { days: string[]; hours: string }[] = [];
+  for (const [day, hours] of byDay) {
+    const last = groups.at(-1);
+    if (last?.hours === hours && follows(last.days.at(-1)!, day)) last.days.push(day);
+    else groups.push({ days: [day], hours });
+  }
+  const named = ({ days, hours }: (typeof groups)[number]) =>
+    `${days.length > 1 ? `${days[0]} to ${days.at(-1)}` : days[0]} ${hours}`;
+  return groups.map(named).join(", ");
+}
+
+const follows = (before: string, day: string) =>
+  WEEKDAYS.findIndex((one) => one === day) === WEEKDAYS.findIndex((one) => one === before) + 1;
+
+/** The simulation, where asked for. */
+function coverageSections({ coverage }: Summary): string[][] {
+  if (!coverage || coverage.length === 0) return [];
+  const percent = (share: number) => `${(100 * share).toFixed(1)} %`;
+  const rows = coverage.flatMap((one) => [
+    [one.loop, ...one.after.map(({ share }) => percent(share)), `${one.missed_m2.toFixed(1)} m²`],
+    ...(one.with_guide.length > 0
+      ? [["  with guide", ...one.with_guide.map(({ share }) => percent(share)), ""]]
+      : []),
+  ]);
+  const heads = coverage[0]!.after.map(({ hours }) => `${hours} h`);
+  return [
+    [
+      "Lawn gone over at least once, by hours of mowing (simulated, random headings)",
+      ...indented(table([["loop", ...heads, "largest patch missed"], ...rows])),
     ],
   ];
 }

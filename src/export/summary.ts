@@ -1,5 +1,8 @@
 import type { PricedTotal } from "../handover/prices.ts";
+import { clockOf } from "../handover/schedule/clock.ts";
+import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { PegPlace, Plan } from "../model/plan.ts";
+import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import { inductanceUh } from "../physics/reading/inductance.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
 import { BETWEEN_LOOPS } from "../plan/split-words.ts";
@@ -15,7 +18,16 @@ import type { PlanResult } from "./plan-result.ts";
 export type Summary = ReturnType<typeof summaryOf>;
 
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
-export function summaryOf({ plan, quantities, cautions, prices, signal, findings }: PlanResult) {
+export function summaryOf({
+  plan,
+  quantities,
+  cautions,
+  prices,
+  signal,
+  coverage,
+  schedule,
+  findings,
+}: PlanResult) {
   const { totals } = quantities;
   const boundOf = new Map(plan.loops.map((loop) => [loop.name, loop.boundM]));
   const boundM = plan.loops.reduce((sum, loop) => sum + loop.boundM, 0);
@@ -71,6 +83,8 @@ export function summaryOf({ plan, quantities, cautions, prices, signal, findings
       between_loops_m2: areaM2(betweenLoopsM2(plan)),
     },
     ...(prices && { prices: pricesOf(prices) }),
+    schedule: schedule.map(scheduleFigures),
+    ...(coverage && { coverage: coverage.map((one) => coverageFigures(one, plan)) }),
     ...(signal && { signal: signal.map((one) => signalFigures(one, plan)) }),
     parts: {
       choice: plan.parts.choice,
@@ -106,6 +120,35 @@ function pegsByPlace(plan: Plan): Record<PegPlace, number> {
   const counts: Record<PegPlace, number> = { station: 0, straight: 0, bend: 0, pair: 0 };
   for (const loop of plan.loops) for (const peg of loop.pegs) counts[peg.on]++;
   return counts;
+}
+
+function scheduleFigures(one: LoopSchedule) {
+  return {
+    loop: one.loop,
+    mowing_h: rounded(one.mowingH, 2),
+    charging_h: rounded(one.chargingH, 2),
+    available_h: rounded(one.availableH, 2),
+    load: rounded(one.load, 3),
+    shifts: one.shifts.map(({ day, fromMin, toMin }) => ({
+      day,
+      from: clockOf(fromMin),
+      to: clockOf(toMin),
+    })),
+  };
+}
+
+function coverageFigures(one: LoopCoverage, { grid }: Plan) {
+  const shares = (list: LoopCoverage["after"]) =>
+    list.map(({ hours, share }) => ({ hours, share: rounded(share, 4) }));
+  return {
+    loop: one.loop,
+    after: shares(one.after),
+    with_guide: shares(one.withGuide),
+    missed_m2: rounded(one.missed?.areaM2 ?? 0, 2),
+    missed_at: one.missed ? positionOf(one.missed.atM, grid) : null,
+    drives: one.drives,
+    mean_drive_m: rounded(one.meanDriveM, 3),
+  };
 }
 
 function signalFigures(signal: LoopSignal, { grid, loops }: Plan) {

@@ -66,6 +66,16 @@ export interface Profile {
     /** How far past the wire the blades reach, metres; 0 counts only what lies inside the wire. */
     readonly pastWireM: number;
   };
+  /** How the machine works; for timetable and coverage. */
+  readonly work: {
+    readonly speedMPerS: number;
+    readonly cutWidthM: number;
+    /** Mowing on one charge, and charging after it, minutes. */
+    readonly runMin: number;
+    readonly chargeMin: number;
+    /** Times that the blades go over the lawn in a week, on average. */
+    readonly passesPerWeek: number;
+  };
   readonly obstacles: {
     /** Firm things lower than this are climbed and need a loop, metres. */
     readonly lowHeightM: number;

@@ -111,6 +111,8 @@ export interface SiteRules {
   readonly setins?: SetinRules | undefined;
   readonly repair?: Partial<RepairTolerances> | undefined;
   readonly prices?: PriceList | undefined;
+  /** When the machines may be out; by day from Monday to Saturday where left out. */
+  readonly schedule?: ScheduleRules | undefined;
   /** What is decided about the plan as a whole. */
   readonly plan?: PlanOptions | undefined;
   /** Code words of survey points in place of the usual ones, list by list. */
@@ -127,6 +129,32 @@ export interface SurveyCodeWords {
   readonly arcEnd?: readonly string[];
   readonly points?: readonly string[];
 }
+
+/** When machines may be out. Clock times on the spot, `HH:MM`. */
+export interface ScheduleRules {
+  readonly from: string;
+  readonly to: string;
+  readonly days: readonly Weekday[];
+  /** Times kept free, on all days or some. */
+  readonly quiet: readonly {
+    readonly from: string;
+    readonly to: string;
+    readonly days?: readonly Weekday[] | undefined;
+  }[];
+  /** First day of the season, `YYYY-MM-DD`: with it the timetable is also written as a calendar. */
+  readonly start?: string | undefined;
+}
+
+/** By day, not on Sundays: common practice; local rules decide. */
+export const SCHEDULE_DEFAULT: ScheduleRules = {
+  from: "08:00",
+  to: "20:00",
+  days: ["mon", "tue", "wed", "thu", "fri", "sat"],
+  quiet: [],
+};
+
+export const WEEKDAYS = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;
+export type Weekday = (typeof WEEKDAYS)[number];
 
 /** What one piece of the price list counts. */
 export const PRICED_UNITS = [

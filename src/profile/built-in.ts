@@ -46,6 +46,13 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     station: { straight_m: 1.5, clear_ahead_m: 2 },
     loop: { length_max_m: 250, area_max_m2: 1000, spacing_m: 0.6 },
     mowing: { past_wire_m: 0 },
+    work: {
+      speed_m_per_s: 0.3,
+      cut_width_m: 0.17,
+      run_min: 60,
+      charge_min: 60,
+      passes_per_week: 3,
+    },
     obstacles: OBSTACLES,
   },
   medium: {
@@ -61,6 +68,13 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     station: { straight_m: 2, clear_ahead_m: 2.5 },
     loop: { length_max_m: 500, area_max_m2: 3000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
+    work: {
+      speed_m_per_s: 0.35,
+      cut_width_m: 0.22,
+      run_min: 90,
+      charge_min: 60,
+      passes_per_week: 3,
+    },
     obstacles: OBSTACLES,
   },
   large: {
@@ -76,6 +90,13 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     station: { straight_m: 3, clear_ahead_m: 3 },
     loop: { length_max_m: 800, area_max_m2: 6000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
+    work: {
+      speed_m_per_s: 0.45,
+      cut_width_m: 0.28,
+      run_min: 120,
+      charge_min: 60,
+      passes_per_week: 3,
+    },
     obstacles: OBSTACLES,
   },
 };

@@ -38,6 +38,13 @@ export function profileOfFile(file: FullProfileFile): Profile {
       spacingM: file.loop.spacing_m,
     },
     mowing: { pastWireM: file.mowing.past_wire_m },
+    work: {
+      speedMPerS: file.work.speed_m_per_s,
+      cutWidthM: file.work.cut_width_m,
+      runMin: file.work.run_min,
+      chargeMin: file.work.charge_min,
+      passesPerWeek: file.work.passes_per_week,
+    },
     obstacles: {
       lowHeightM: file.obstacles.low_height_m,
       youngTrunkM: file.obstacles.young_trunk_m,
@@ -47,7 +54,7 @@ export function profileOfFile(file: FullProfileFile): Profile {
 
 /** The profile in the form of a file, complete. */
 export function fileOfProfile(profile: Profile): FullProfileFile {
-  const { passage, pegs, wire, corners, guide, station, loop, mowing, obstacles } = profile;
+  const { passage, pegs, wire, corners, guide, station, loop, mowing, work, obstacles } = profile;
   return {
     name: profile.name,
     label: profile.label,
@@ -82,6 +89,13 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       spacing_m: loop.spacingM,
     },
     mowing: { past_wire_m: mowing.pastWireM },
+    work: {
+      speed_m_per_s: work.speedMPerS,
+      cut_width_m: work.cutWidthM,
+      run_min: work.runMin,
+      charge_min: work.chargeMin,
+      passes_per_week: work.passesPerWeek,
+    },
     obstacles: { low_height_m: obstacles.lowHeightM, young_trunk_m: obstacles.youngTrunkM },
   };
 }

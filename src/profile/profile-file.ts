@@ -77,6 +77,21 @@ const mowing = z.strictObject({
   past_wire_m: metres(0, 2, "How far past the wire the blades reach; 0 counts only what is inside"),
 });
 
+const minutes = (description: string) =>
+  z.number().min(1).max(10_000).describe(`${description}, minutes`);
+
+const work = z.strictObject({
+  speed_m_per_s: z.number().min(0.01).max(5).describe("Speed while mowing, metres per second"),
+  cut_width_m: metres(0.05, 3, "Width that the blades cut"),
+  run_min: minutes("Mowing on one charge"),
+  charge_min: minutes("Charging after it"),
+  passes_per_week: z
+    .number()
+    .min(0.1)
+    .max(50)
+    .describe("Times that the blades go over the lawn in a week, on average"),
+});
+
 const obstacles = z.strictObject({
   low_height_m: metres(0, 1, "Firm things lower than this are climbed and need a loop"),
   young_trunk_m: metres(0, 2, "Trunks thinner than this are young trees and need a loop"),
@@ -108,6 +123,7 @@ export const profileFileSchema = z.strictObject({
   station: station.partial().optional(),
   loop: loop.partial().optional(),
   mowing: mowing.partial().optional(),
+  work: work.partial().optional(),
   obstacles: obstacles.partial().optional(),
 });
 export type ProfileFile = z.infer<typeof profileFileSchema>;
@@ -126,6 +142,7 @@ export const fullProfileSchema = z.strictObject({
   station,
   loop,
   mowing,
+  work,
   obstacles,
 });
 export type FullProfileFile = z.infer<typeof fullProfileSchema>;

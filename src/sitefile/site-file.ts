@@ -7,7 +7,7 @@
 import { z } from "zod";
 import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
-import { PRICED_UNITS } from "../model/site-rules.ts";
+import { PRICED_UNITS, WEEKDAYS } from "../model/site-rules.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
 
 const metres = (least: number, most: number, text: string) =>
@@ -171,6 +171,34 @@ const prices = z.strictObject({
     .max(1000),
 });
 
+const clock = (text: string) =>
+  z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$|^24:00$/, "expected a time of day like 08:30")
+    .describe(text);
+const weekdays = z.array(z.enum(WEEKDAYS)).min(1);
+
+const schedule = z.strictObject({
+  from: clock("Machines may be out from this time of day on; 08:00 where left out").optional(),
+  to: clock("and until this time; 20:00 where left out").optional(),
+  days: weekdays.optional().describe("Days on which they may; Monday to Saturday where left out"),
+  quiet: z
+    .array(
+      z.strictObject({
+        from: clock("Begin of a quiet time"),
+        to: clock("End of it"),
+        days: weekdays.optional().describe("Days that have it; all where left out"),
+      }),
+    )
+    .max(100)
+    .optional(),
+  start: z
+    .string()
+    .regex(/^\d{4}-\d{2}-\d{2}$/, "expected a date like 2030-04-01")
+    .optional()
+    .describe("First day of the season: the timetable is then also written as schedule.ics"),
+});
+
 const inlineProfile = profileFileSchema.partial({ name: true });
 
 /** What a site file may hold. */
@@ -211,6 +239,7 @@ export const siteFileSchema = z.strictObject({
     .optional()
     .describe("Code words of survey points in place of the usual ones, list by list"),
   prices: prices.optional().describe("Prices, for a total in the summary"),
+  schedule: schedule.optional().describe("When machines may be out, for the weekly timetable"),
   json: z.boolean().optional().describe("As --json"),
   quiet: z.boolean().optional().describe("As --quiet"),
 });

@@ -11,6 +11,7 @@ import type {
   Spot,
   SurveyCodeWords,
 } from "../model/site-rules.ts";
+import { SCHEDULE_DEFAULT } from "../model/site-rules.ts";
 import { parseCrsText } from "./crs-text.ts";
 import type { SiteFile } from "./site-file.ts";
 
@@ -61,7 +62,8 @@ function withCrs(crs: string | number | undefined): { crs?: number | string } {
 }
 
 function rulesOf(said: SiteFile, file: string): SiteRules {
-  const { lawns, roles, edges, station, outlet, setin_m, repair, prices, survey_codes } = said;
+  const { lawns, roles, edges, station, outlet, setin_m, repair, prices, schedule, survey_codes } =
+    said;
   return {
     file,
     rules: roles?.map(({ layer, geometry, role, set, ...test }) => ({
@@ -86,6 +88,13 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
       ...(said.lawn_per_wire_m2 === undefined ? {} : { lawnPerWireM2: said.lawn_per_wire_m2 }),
       ...(said.split === undefined ? {} : { split: said.split }),
       ...(said.parts === undefined ? {} : { parts: said.parts }),
+    },
+    schedule: schedule && {
+      from: schedule.from ?? SCHEDULE_DEFAULT.from,
+      to: schedule.to ?? SCHEDULE_DEFAULT.to,
+      days: schedule.days ?? SCHEDULE_DEFAULT.days,
+      quiet: schedule.quiet ?? [],
+      start: schedule.start,
     },
     prices: prices && {
       currency: prices.currency,

@@ -32,7 +32,7 @@ describe("text for people", () => {
     const plan = samplePlan();
     const quantities = quantitiesOf(plan);
     const cautions = cautionsFor(sampleSite(), plan, quantities);
-    const text = summaryText(summaryOf({ plan, quantities, cautions, findings: [] }));
+    const text = summaryText(summaryOf({ plan, quantities, cautions, schedule: [], findings: [] }));
     expect(text).toContain("34.6 m, of which 32.0 m is laid");
     expect(text).toContain("1 of 200 m");
     expect(text).toContain("Widen it by 0.10 m to drive through.");
