@@ -112,8 +112,8 @@ function timetable(shifts: Summary["schedule"][number]["shifts"]): string {
   return groups.map(named).join(", ");
 }
 
-const follows = (before: string, day: string) =>
-  WEEKDAYS.findIndex((one) => one === day) === WEEKDAYS.findIndex((one) => one === before) + 1;
+const days: readonly string[] = WEEKDAYS;
+const follows = (before: string, day: string) => days.indexOf(day) === days.indexOf(before) + 1;
 
 /** The simulation, where asked for. */
 function coverageSections({ coverage }: Summary): string[][] {

@@ -22,6 +22,7 @@ const SECTIONS = [
   "station",
   "loop",
   "mowing",
+  "work",
   "obstacles",
 ] as const;
 
