@@ -37,6 +37,11 @@ async function refuseTwice(paths: readonly string[]): Promise<void> {
   }
 }
 
+/** Reads a raster of heights, with the `.prj` beside it. */
+export async function openTerrain(path: string): Promise<InputFile> {
+  return { name: path, bytes: await readBytes(path), siblings: await readParts(path, [".prj"]) };
+}
+
 async function openInput(path: string): Promise<InputFile> {
   const bytes = await readBytes(path);
   return isShp(path)
@@ -95,13 +100,14 @@ function readFault(error: unknown, path: string): unknown {
   );
 }
 
-async function readParts(shpPath: string): Promise<Record<string, Uint8Array>> {
-  const dir = dirname(shpPath);
-  const stem = stemPath(basename(shpPath));
+/** Parts that lie beside a file, by ending. */
+async function readParts(path: string, endings = PARTS): Promise<Record<string, Uint8Array>> {
+  const dir = dirname(path);
+  const stem = stemPath(basename(path));
   const parts: Record<string, Uint8Array> = {};
   for (const name of (await readdir(dir)).sort()) {
     const ending = endingOf(name);
-    if (PARTS.includes(ending) && stemPath(name) === stem && !parts[ending]) {
+    if (endings.includes(ending) && stemPath(name) === stem && !parts[ending]) {
       parts[ending] = await readBytes(join(dir, name));
     }
   }

@@ -94,6 +94,11 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "what becomes of parts that the machine cannot drive to; default: own",
       parseParts,
     )
+    .option(
+      "--terrain <FILE>",
+      "heights of the ground (GeoTIFF, ESRI ASCII grid): lengths along it, slopes",
+      parseValue,
+    )
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");

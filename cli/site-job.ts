@@ -10,6 +10,7 @@ import type {
   CommandLineOptions,
   MergedOptions,
   SiteFileOptions,
+  SiteFileTerrain,
 } from "../src/sitefile/site-options.ts";
 import { wantJson } from "./output-mode.ts";
 import { misuse, Refusal } from "./refusal.ts";
@@ -26,6 +27,7 @@ export interface SiteOptions extends CommonOptions {
   readonly split?: boolean;
   readonly parts?: PartsChoice;
   readonly profile?: string;
+  readonly terrain?: string;
   readonly out?: string;
 }
 
@@ -35,6 +37,8 @@ export interface SiteJob {
   readonly name: string;
   readonly out: string | undefined;
   readonly profile: SiteFile["profile"];
+  /** The raster of heights, where one is named. */
+  readonly terrain: SiteFileTerrain | undefined;
   /** Of the site file, where there is one. */
   readonly siteFile: string | undefined;
   readonly common: CommonOptions;
@@ -66,6 +70,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     out: options.out,
     crs: options.crs,
     profile: options.profile,
+    terrain: options.terrain,
     roles: options.role,
     lawns: options.lawn,
     split: options.split === false ? false : undefined,
@@ -93,6 +98,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     name,
     out: merged.out,
     profile: merged.profile,
+    terrain: merged.terrain,
     siteFile,
     common: { json: merged.json === true, quiet: merged.quiet === true },
     options: {
@@ -179,6 +185,7 @@ async function openSiteFile(path: string): Promise<SiteFileOptions> {
   return {
     ...said,
     inputs: said.inputs?.map((one) => ({ ...one, file: from(one.file) })),
+    terrain: said.terrain && { ...said.terrain, file: from(said.terrain.file) },
     out: said.out === undefined ? undefined : from(said.out),
     profile: isFile ? from(said.profile as string) : said.profile,
   };

@@ -155,6 +155,30 @@ async function shapefiles(things) {
   await writeFile(`${DIR}/house-garden-shapefile.zip`, archive);
 }
 
+/** Heights every metre: a gentle fall to the north, and a bank down to the west in the back lawn. */
+async function heights() {
+  const wkt =
+    'PROJCS["WGS_1984_UTM_Zone_26N",GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["False_Easting",500000.0],PARAMETER["False_Northing",0.0],PARAMETER["Central_Meridian",-27.0],PARAMETER["Scale_Factor",0.9996],PARAMETER["Latitude_Of_Origin",0.0],UNIT["Meter",1.0]]';
+  const utm = proj4("+proj=utm +zone=26 +datum=WGS84 +units=m");
+  const [x0, y0] = utm.forward(ORIGIN).map((value) => Math.round(value) - 10);
+  const [columns, rows] = [42, 64];
+  const smooth = (t) => t * t * (3 - 2 * t);
+  const bank = (e, n) =>
+    -1.4 *
+    smooth(Math.min(1, Math.max(0, (4 - e) / 4))) *
+    smooth(Math.min(1, Math.max(0, (n - 26) / 4)));
+  const lines = Array.from({ length: rows }, (_, r) =>
+    Array.from({ length: columns }, (_, c) => {
+      const [e, n] = grid.forward(utm.inverse([x0 + c + 0.5, y0 + rows - r - 0.5]));
+      return (31.2 - 0.03 * n + bank(e, n)).toFixed(3);
+    }).join(" "),
+  );
+  const head = `ncols ${columns}\nnrows ${rows}\nxllcorner ${x0}\nyllcorner ${y0}\ncellsize 1\nNODATA_value -9999\n`;
+  await writeFile(`${DIR}/house-garden-heights.asc`, `${head}${lines.join("\n")}\n`);
+  await writeFile(`${DIR}/house-garden-heights.prj`, `${wkt}\n`);
+}
+
+await heights();
 await writeFile(`${DIR}/house-garden.geojson`, geojson(garden));
 await writeFile(`${DIR}/house-garden-station.geojson`, geojson([...garden, station]));
 await writeFile(`${DIR}/house-garden.kml`, kml(garden));

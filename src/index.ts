@@ -31,6 +31,7 @@ export type { Profile } from "./model/profile.ts";
 export * from "./model/roles.ts";
 export * from "./model/site.ts";
 export * from "./model/site-rules.ts";
+export * from "./model/terrain.ts";
 export {
   type InputOptions,
   type Inspection,
@@ -40,6 +41,7 @@ export {
   readSite,
 } from "./pegline.ts";
 export { planSite } from "./plan/plan-site.ts";
+export type { TerrainInput } from "./plan-terrain.ts";
 export { builtInFile, builtInProfile } from "./profile/built-in.ts";
 export { fileOfProfile, profileOfFile } from "./profile/convert.ts";
 export { DEFAULT_PROFILE, PROFILE_NAMES, type ProfileName } from "./profile/names.ts";

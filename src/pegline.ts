@@ -13,15 +13,18 @@ import { type ReadProgress, stemOf } from "./import/reader.ts";
 import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
 import type { GridLayer, InputFile } from "./model/features.ts";
 import { done, type Finding, failed, type Outcome, type Problem } from "./model/finding.ts";
+import type { Plan } from "./model/plan.ts";
 import type { Profile } from "./model/profile.ts";
 import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
 import { REPAIR_TOLERANCES, type SiteRules } from "./model/site-rules.ts";
+import type { PlanOnGround } from "./model/terrain.ts";
 import { coverageOf } from "./physics/coverage/coverage.ts";
 import { signalFindings } from "./physics/signal/findings.ts";
 import { signalOf } from "./physics/signal/signal.ts";
 import { placeRules } from "./place-rules.ts";
 import { planSite } from "./plan/plan-site.ts";
+import type { TerrainInput } from "./plan-terrain.ts";
 import { builtInProfile } from "./profile/built-in.ts";
 import { buildSite, rulingsOf, type SiteInput } from "./site/build-site.ts";
 import { type LayerRoles, layerRoles } from "./site/layer-roles.ts";
@@ -51,6 +54,8 @@ export interface PlanOptions extends InputOptions {
   readonly signal?: boolean | undefined;
   /** Whether the machine at work is simulated, too. */
   readonly coverage?: boolean | undefined;
+  /** Heights of the ground; lengths are flat where left out. */
+  readonly terrain?: TerrainInput | undefined;
 }
 
 /**
@@ -73,7 +78,10 @@ export async function planInputs(
   const findings = distinct([...read.findings, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;
-  const quantities = quantitiesOf(plan);
+  const terrain = await terrainUnder(plan, site, options);
+  if (!terrain.ok) return failed(terrain.problem, distinct([...findings, ...terrain.findings]));
+  const ground = terrain.value;
+  const quantities = quantitiesOf(plan, ground);
   const signal = options.signal ? signalOf(plan) : undefined;
   const coverage = options.coverage ? coverageOf(plan) : undefined;
   const rules = options.rules?.schedule;
@@ -81,6 +89,7 @@ export async function planInputs(
   const all = distinct([
     ...findings,
     ...plan.findings,
+    ...terrain.findings,
     ...signalFindings(signal ?? []),
     ...scheduleFindings(schedule, rules),
   ]);
@@ -89,9 +98,31 @@ export async function planInputs(
   const cautions = cautionsFor(site, plan, quantities);
   const season = rules?.start;
   return done(
-    { plan, quantities, cautions, prices, signal, coverage, schedule, season, findings: all },
+    {
+      plan,
+      ground,
+      quantities,
+      cautions,
+      prices,
+      signal,
+      coverage,
+      schedule,
+      season,
+      findings: all,
+    },
     all,
   );
+}
+
+/** The plan on the ground, where heights are given; the code for it is loaded only then. */
+async function terrainUnder(
+  plan: Plan,
+  site: Site,
+  { terrain, crs, registry = NO_REGISTRY }: PlanOptions,
+): Promise<Outcome<PlanOnGround | undefined>> {
+  if (terrain === undefined) return done(undefined);
+  const { terrainOfPlan } = await import("./plan-terrain.ts");
+  return terrainOfPlan(terrain, site, plan, crs, registry);
 }
 
 /** More lawn edge than this is no site that anyone mows, but a wrong reference system, metres. */

@@ -5,7 +5,7 @@ import { planInputs } from "../../src/pegline.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
-import { openInputs } from "../open-inputs.ts";
+import { openInputs, openTerrain } from "../open-inputs.ts";
 import { Refusal } from "../refusal.ts";
 import { type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
@@ -27,6 +27,8 @@ export async function planCommand(
   const chosen = await chooseProfile(job.profile, job.siteFile);
   terminal.progress("Reading");
   const inputs = await openInputs(job.paths);
+  const { file: raster, ...said } = job.terrain ?? {};
+  const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
   const folder = await claimFolder(job.out ?? defaultFolder(job.paths[0]!));
   terminal.progress("Planning");
   const outcome = await planInputs(inputs, {
@@ -35,6 +37,7 @@ export async function planCommand(
     profile: chosen.profile,
     signal: given.signal,
     coverage: given.coverage,
+    terrain,
     registry: epsgRegistry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);

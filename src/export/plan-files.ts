@@ -23,7 +23,7 @@ export const PLAN_FILE_NAMES = ["plan.geojson", "summary.json", "schedule.ics"] 
 
 /** The files of a plan, as text. Same plan, same bytes. */
 export function planFiles(result: PlanResult): PlanFiles {
-  const drawn = planGeojson(result.plan, result.findings);
+  const drawn = planGeojson(result.plan, result.findings, result.ground);
   const complete = { ...result, findings: [...result.findings, ...drawn.findings] };
   const summary = summaryOf(complete);
   const files: PlanFile[] = [

@@ -7,6 +7,13 @@ import type { Finding } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
 import type { SiteGrid } from "../model/site.ts";
+import type {
+  GuideOnGround,
+  LengthOnGround,
+  LoopOnGround,
+  PegOnGround,
+  PlanOnGround,
+} from "../model/terrain.ts";
 import { lineInDegrees, positionOf, ringInDegrees } from "./degrees.ts";
 import { areaM2, lengthM, rounded } from "./numbers.ts";
 import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
@@ -25,19 +32,27 @@ type Properties = Readonly<Record<string, unknown>>;
  *
  * @param plan everything decided, in the site grid
  * @param findings all findings to be drawn, of every step
+ * @param ground the plan on the ground, where heights were given
  * @returns the collection, in which polygons are valid after rounding to 9 decimals; slivers that
  *   cannot be drawn are left out, with the finding `SLIVERS_NOT_DRAWN` where they show in the areas
  */
-export function planGeojson(plan: Plan, findings: readonly Finding[]): PlanGeojson {
+export function planGeojson(
+  plan: Plan,
+  findings: readonly Finding[],
+  ground?: PlanOnGround,
+): PlanGeojson {
   const { grid, loops } = plan;
   const areas = areaFeatures(plan);
   const all = [...findings, ...areas.findings];
+  const under = (index: number) => ground?.loops[index];
   const features = [
-    ...loops.map((loop) => boundaryWire(loop, grid)),
-    ...loops.flatMap((loop) => exclusionLoops(loop, grid)),
-    ...loops.flatMap((loop) => pairedRuns(loop, grid)),
-    ...loops.flatMap((loop) => guideFeatures(loop, grid)),
-    ...loops.flatMap((loop) => loop.pegs.map((peg) => pegFeature(loop, peg, grid))),
+    ...loops.map((loop, i) => boundaryWire(loop, grid, under(i))),
+    ...loops.flatMap((loop, i) => exclusionLoops(loop, grid, under(i))),
+    ...loops.flatMap((loop, i) => pairedRuns(loop, grid, under(i))),
+    ...loops.flatMap((loop, i) => guideFeatures(loop, grid, under(i))),
+    ...loops.flatMap((loop, i) =>
+      loop.pegs.map((peg, k) => pegFeature(loop, peg, grid, under(i)?.pegs[k])),
+    ),
     ...loops.map((loop) => stationFeature(loop, grid)),
     ...plan.passages.map((passage) => passageFeature(passage, grid)),
     ...areas.features,
@@ -50,20 +65,37 @@ function feature(geometry: Geometry | null, properties: Properties): Feature<Geo
   return { type: "Feature", geometry, properties };
 }
 
-function boundaryWire(loop: Loop, grid: SiteGrid) {
+/** The length on the ground, where heights were given. */
+const groundLength = (on: LengthOnGround | undefined): Properties =>
+  on ? { ground_length_m: lengthM(on.groundM) } : {};
+
+/** Height and chainages of a peg on the ground, where heights were given. */
+function pegGround(on: PegOnGround | undefined): Properties {
+  if (!on) return {};
+  return {
+    height_m: on.heightM === undefined ? null : rounded(on.heightM, 3),
+    ground_chainage_m: lengthM(on.chainageM),
+    ...(on.secondChainageM === undefined
+      ? {}
+      : { second_ground_chainage_m: lengthM(on.secondChainageM) }),
+  };
+}
+
+function boundaryWire(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
   return feature(
     { type: "LineString", coordinates: ringInDegrees(loop.wire, grid) },
     {
       kind: "boundary-wire",
       loop: loop.name,
       length_m: lengthM(loop.lengthM),
+      ...groundLength(on?.wire),
       direction: "anticlockwise",
     },
   );
 }
 
-function exclusionLoops(loop: Loop, grid: SiteGrid) {
-  return loop.exclusionLoops.flatMap((exclusion) =>
+function exclusionLoops(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
+  return loop.exclusionLoops.flatMap((exclusion, i) =>
     validPolygons([{ shell: exclusion.ring, holes: [] }], grid).polygons.map((coordinates) =>
       feature(
         { type: "Polygon", coordinates },
@@ -73,6 +105,7 @@ function exclusionLoops(loop: Loop, grid: SiteGrid) {
           name: exclusion.name,
           role: exclusion.role,
           length_m: lengthM(exclusion.lengthM),
+          ...groundLength(on?.exclusionLoops[i]),
           things: exclusion.things,
         },
       ),
@@ -80,8 +113,8 @@ function exclusionLoops(loop: Loop, grid: SiteGrid) {
   );
 }
 
-function pairedRuns(loop: Loop, grid: SiteGrid) {
-  return loop.pairedRuns.map((run) =>
+function pairedRuns(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
+  return loop.pairedRuns.map((run, i) =>
     feature(
       { type: "LineString", coordinates: lineInDegrees(run.line, grid) },
       {
@@ -90,24 +123,27 @@ function pairedRuns(loop: Loop, grid: SiteGrid) {
         from: run.from,
         to: run.to,
         length_m: lengthM(run.lengthM),
+        ...groundLength(on?.pairedRuns[i]),
       },
     ),
   );
 }
 
-function guideFeatures(loop: Loop, grid: SiteGrid) {
-  return loop.guideWires.flatMap((guide) => [
+function guideFeatures(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
+  const under = (index: number): GuideOnGround | undefined => on?.guideWires[index];
+  return loop.guideWires.flatMap((guide, i) => [
     feature(
       { type: "LineString", coordinates: lineInDegrees(guide.line, grid) },
       {
         kind: "guide-wire",
         loop: loop.name,
         length_m: lengthM(guide.lengthM),
+        ...groundLength(under(i)),
         clearance_m: lengthM(guide.clearanceM),
         pegs: guide.pegs.length,
       },
     ),
-    ...guide.pegs.map((peg) =>
+    ...guide.pegs.map((peg, k) =>
       feature(
         { type: "Point", coordinates: positionOf(peg.atM, grid) },
         {
@@ -115,6 +151,7 @@ function guideFeatures(loop: Loop, grid: SiteGrid) {
           loop: loop.name,
           number: peg.number,
           chainage_m: lengthM(peg.chainageM),
+          ...pegGround(under(i)?.pegs[k]),
           on: peg.on,
         },
       ),
@@ -122,7 +159,7 @@ function guideFeatures(loop: Loop, grid: SiteGrid) {
   ]);
 }
 
-function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid) {
+function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid, on: PegOnGround | undefined) {
   return feature(
     { type: "Point", coordinates: positionOf(peg.atM, grid) },
     {
@@ -133,6 +170,7 @@ function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid) {
       ...(peg.secondChainageM === undefined
         ? {}
         : { second_chainage_m: lengthM(peg.secondChainageM) }),
+      ...pegGround(on),
       on: peg.on,
     },
   );

@@ -4,12 +4,15 @@ import type { Quantities } from "../handover/quantities.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Plan } from "../model/plan.ts";
+import type { PlanOnGround } from "../model/terrain.ts";
 import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
 
 /** A finished plan with all that is said of it: what every exporter is given. */
 export interface PlanResult {
   readonly plan: Plan;
+  /** The plan on the ground, where heights were given. */
+  readonly ground?: PlanOnGround | undefined;
   readonly quantities: Quantities;
   readonly cautions: readonly Caution[];
   /** What it comes to, where the user gave prices. */

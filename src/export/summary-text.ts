@@ -32,8 +32,8 @@ const indented = (rows: readonly string[]) => rows.map((row) => `  ${row}`);
 const metres = (value: number) => `${value.toFixed(1)} m`;
 const squareMetres = (value: number) => `${value.toFixed(1)} m²`;
 
-function siteRows({ site, totals }: Summary): string[] {
-  return table([
+function siteRows({ site, totals, terrain }: Summary): string[] {
+  const rows = table([
     ["lawn", squareMetres(site.area_m2)],
     ["mown inside the wire", squareMetres(totals.mown_m2)],
     ["to trim by hand", squareMetres(totals.hand_trim_m2)],
@@ -42,15 +42,36 @@ function siteRows({ site, totals }: Summary): string[] {
       ? [["of that between two loops", squareMetres(totals.between_loops_m2)]]
       : []),
   ]);
+  return terrain ? [...rows, `heights: ${heightsText(terrain)}`] : rows;
 }
 
-function loopRows({ loops }: Summary): string[] {
+function heightsText(terrain: NonNullable<Summary["terrain"]>): string {
+  const { from, wire_lowest_m: lowest, wire_highest_m: highest } = terrain;
+  const range =
+    lowest === null || highest === null
+      ? "none under the wire"
+      : `the wire lies between ${lowest.toFixed(2)} m and ${highest.toFixed(2)} m`;
+  return `${plainText(from)}: ${range}`;
+}
+
+function loopRows({ loops, terrain }: Summary): string[] {
   if (loops.length === 0) return ["none: see the findings"];
+  const hasGround = terrain !== null;
   return table([
-    ["loop", "wire", "mown", "load", "pegs", "paired runs", "exclusion loops"],
+    [
+      "loop",
+      "wire",
+      ...(hasGround ? ["on the ground"] : []),
+      "mown",
+      "load",
+      "pegs",
+      "paired runs",
+      "exclusion loops",
+    ],
     ...loops.map((loop) => [
       loop.loop,
       metres(loop.length_m),
+      ...(hasGround ? [metres(loop.ground_length_m ?? loop.length_m)] : []),
       squareMetres(loop.area_m2),
       `${(100 * loop.load).toFixed(0)} %`,
       String(loop.pegs),
@@ -151,13 +172,23 @@ function signalSections({ signal }: Summary): string[][] {
   return [["Signal (per ampere in the wire)", ...indented(rows)]];
 }
 
-function buyRows({ totals, profile_values: { wire, pegs } }: Summary): string[] {
+/** Wire to lay, and which length that is. */
+function laidText({ wire_m: flatM, wire_ground_m: groundM }: Summary["totals"]): string {
+  if (groundM === undefined) return `${metres(flatM)} is laid; the rest is slack and spare ends`;
+  return `${metres(groundM)} is laid along the ground (${metres(flatM)} flat); the rest is slack and spare ends`;
+}
+
+const FLAT =
+  "        lengths are flat, for no heights are given: on slopes buy more, or plan with --terrain";
+
+function buyRows({ totals, terrain, profile_values: { wire, pegs } }: Summary): string[] {
   const spare = `${(100 * pegs.spare_share).toFixed(0)} % spare`;
   return [
-    `wire    ${metres(totals.wire_to_buy_m)}, of which ${metres(totals.wire_m)} is laid; the rest is slack and spare ends`,
+    `wire    ${metres(totals.wire_to_buy_m)}, of which ${laidText(totals)}`,
+    ...(terrain === null ? [FLAT] : []),
     ...(totals.guide_m > 0
       ? [
-          `        with ${metres(totals.guide_m)} of guide wire, ${totals.guide_pegs} pegs of its own and a coupler where it meets the loop`,
+          `        with ${metres(totals.guide_ground_m ?? totals.guide_m)} of guide wire, ${totals.guide_pegs} pegs of its own and a coupler where it meets the loop`,
         ]
       : []),
     ...(totals.bound_gap > 0

@@ -2,6 +2,7 @@ import type { PricedTotal } from "../handover/prices.ts";
 import { clockOf } from "../handover/schedule/clock.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { PegPlace, Plan } from "../model/plan.ts";
+import type { PlanOnGround } from "../model/terrain.ts";
 import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import { inductanceUh } from "../physics/reading/inductance.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
@@ -18,16 +19,9 @@ import type { PlanResult } from "./plan-result.ts";
 export type Summary = ReturnType<typeof summaryOf>;
 
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
-export function summaryOf({
-  plan,
-  quantities,
-  cautions,
-  prices,
-  signal,
-  coverage,
-  schedule,
-  findings,
-}: PlanResult) {
+export function summaryOf(result: PlanResult) {
+  const { plan, ground, quantities, cautions, prices, signal, coverage, schedule, findings } =
+    result;
   const { totals } = quantities;
   const boundOf = new Map(plan.loops.map((loop) => [loop.name, loop.boundM]));
   const boundM = plan.loops.reduce((sum, loop) => sum + loop.boundM, 0);
@@ -42,15 +36,18 @@ export function summaryOf({
     },
     profile: plan.profile.name,
     profile_values: fileOfProfile(plan.profile),
+    terrain: ground ? terrainFigures(ground) : null,
     loops: quantities.loops.map((loop) => ({
       loop: loop.loop,
       length_m: lengthM(loop.wireM),
+      ...onGround("ground_length_m", loop.wireGroundM),
       area_m2: areaM2(mownM2(plan, loop.loop)),
       load: rounded(mownM2(plan, loop.loop) / plan.profile.loop.areaMaxM2, 4),
       pegs: loop.pegs,
       paired_run_m: lengthM(loop.pairedRunM),
       exclusion_loops: loop.exclusionLoops,
       guide_m: lengthM(loop.guideM),
+      ...onGround("guide_ground_m", loop.guideGroundM),
       guide_pegs: loop.guidePegs,
       resistance_ohm: rounded(loop.resistanceOhm, 3),
       reading: {
@@ -66,6 +63,7 @@ export function summaryOf({
     })),
     totals: {
       wire_m: lengthM(totals.wireM),
+      ...onGround("wire_ground_m", totals.wireGroundM),
       wire_to_buy_m: lengthM(totals.wireToBuyM),
       wire_bound_m: lengthM(boundM),
       bound_gap: rounded(boundM > 0 ? totals.wireM / boundM - 1 : 0, 5),
@@ -76,6 +74,7 @@ export function summaryOf({
       joints: totals.joints,
       paired_run_m: lengthM(totals.pairedRunM),
       guide_m: lengthM(totals.guideM),
+      ...onGround("guide_ground_m", totals.guideGroundM),
       guide_pegs: totals.guidePegs,
       mown_m2: areaM2(totals.mownM2),
       hand_trim_m2: areaM2(totals.handTrimM2),
@@ -102,6 +101,22 @@ export function summaryOf({
     })),
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
+  };
+}
+
+/** A length on the ground under its key, where heights were given. */
+function onGround<K extends string>(key: K, valueM: number | undefined): { [P in K]?: number } {
+  return (valueM === undefined ? {} : { [key]: lengthM(valueM) }) as { [P in K]?: number };
+}
+
+function terrainFigures({ from, stepM, lowestM, highestM, loops }: PlanOnGround) {
+  const unknownM = loops.reduce((sum, { wire }) => sum + wire.unknownM, 0);
+  return {
+    from,
+    step_m: lengthM(stepM),
+    wire_lowest_m: lowestM === undefined ? null : rounded(lowestM, 3),
+    wire_highest_m: highestM === undefined ? null : rounded(highestM, 3),
+    wire_without_height_m: lengthM(unknownM),
   };
 }
 

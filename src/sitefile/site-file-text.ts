@@ -46,6 +46,8 @@ export function siteFileText(draft: Draft): string {
     `  // The machine: small, medium, large, a profile file, or values over a built-in profile.
   "profile": "medium",
   // "profile": { "based_on": "medium", "setin_m": { "open": 0.3 }, "passage": { "drive_min_m": 0.9 } },`,
+    `  // Heights of the ground, for lengths along it and for slopes: a GeoTIFF or an ESRI ASCII grid.
+  // "terrain": "heights.tif",`,
     lawnsText(draft.lawns),
     rolesText(draft.inputs),
     `  // What the lawn's edge is: along the lines of a layer, along a line drawn here, beside a role.

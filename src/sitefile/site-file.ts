@@ -8,6 +8,7 @@ import { z } from "zod";
 import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { PRICED_UNITS, WEEKDAYS } from "../model/site-rules.ts";
+import { HEIGHT_UNITS, type HeightUnit } from "../model/terrain.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
 
 const metres = (least: number, most: number, text: string) =>
@@ -48,6 +49,19 @@ const input = z.union([
   z.strictObject({
     file: name("File, relative to the site file"),
     crs: crs.optional().describe("System of this file, in place of what it says itself"),
+  }),
+]);
+
+const rasterFile = name("Raster of heights (GeoTIFF, ESRI ASCII grid), relative to the site file");
+const terrain = z.union([
+  rasterFile,
+  z.strictObject({
+    file: rasterFile,
+    crs: crs.optional().describe("System of the raster, in place of what it says itself"),
+    height_unit: z
+      .enum(Object.keys(HEIGHT_UNITS) as HeightUnit[])
+      .optional()
+      .describe("Unit of the heights, in place of what the raster says; metres where nobody does"),
   }),
 ]);
 
@@ -208,6 +222,7 @@ export const siteFileSchema = z.strictObject({
   inputs: z.array(input).min(1).max(1000).optional().describe("Files that together make the site"),
   out: name("Folder for the results, relative to the site file").optional(),
   crs: crs.optional().describe("System of inputs that do not state one; as --crs"),
+  terrain: terrain.optional().describe("Heights of the ground; as --terrain"),
   profile: z
     .union([name("Built-in profile, or a file relative to the site file"), inlineProfile])
     .optional()

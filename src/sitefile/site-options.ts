@@ -12,6 +12,7 @@ import type {
   SurveyCodeWords,
 } from "../model/site-rules.ts";
 import { SCHEDULE_DEFAULT } from "../model/site-rules.ts";
+import type { HeightUnit } from "../model/terrain.ts";
 import { parseCrsText } from "./crs-text.ts";
 import type { SiteFile } from "./site-file.ts";
 
@@ -19,6 +20,11 @@ import type { SiteFile } from "./site-file.ts";
 export interface SiteFileInput {
   readonly file: string;
   readonly crs?: number | string;
+}
+
+/** A raster of heights, with its system and unit where they are stated in place of its own. */
+export interface SiteFileTerrain extends SiteFileInput {
+  readonly heightUnit?: HeightUnit | undefined;
 }
 
 /** What a site file says, in the terms of the library; paths as they stand in it. */
@@ -29,6 +35,7 @@ export interface SiteFileOptions {
     | undefined;
   readonly out?: string | undefined;
   readonly crs?: number | string | undefined;
+  readonly terrain?: SiteFileTerrain | undefined;
   readonly profile?: SiteFile["profile"];
   readonly rules: SiteRules;
   readonly json?: boolean | undefined;
@@ -41,7 +48,7 @@ export interface SiteFileOptions {
  * @param file its name, for messages
  */
 export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions {
-  const { name, inputs, out, crs, profile, json, quiet } = said;
+  const { name, inputs, out, crs, terrain, profile, json, quiet } = said;
   return {
     name,
     inputs: inputs?.map((one) =>
@@ -49,11 +56,17 @@ export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions
     ),
     out,
     ...withCrs(crs),
+    terrain: terrain === undefined ? undefined : terrainOf(terrain),
     profile,
     rules: rulesOf(said, file),
     json,
     quiet,
   };
+}
+
+function terrainOf(said: NonNullable<SiteFile["terrain"]>): SiteFileTerrain {
+  if (typeof said === "string") return { file: said };
+  return { file: said.file, ...withCrs(said.crs), heightUnit: said.height_unit };
 }
 
 function withCrs(crs: string | number | undefined): { crs?: number | string } {
@@ -179,6 +192,8 @@ export interface CommandLineOptions {
   readonly inputs?: readonly string[];
   readonly out?: string | undefined;
   readonly crs?: number | string | undefined;
+  /** A raster of heights. */
+  readonly terrain?: string | undefined;
   readonly profile?: string | undefined;
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   readonly lawns?: readonly string[] | undefined;
@@ -230,6 +245,12 @@ export function mergeOptions(
     inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
     crs,
     out: take("--out", "out", line.out, file.out),
+    terrain: take(
+      "--terrain",
+      "terrain",
+      line.terrain === undefined ? undefined : { file: line.terrain },
+      file.terrain,
+    ),
     profile: take<SiteFile["profile"]>("--profile", "profile", line.profile, file.profile),
     roles: line.roles,
     rules: {

@@ -9,6 +9,10 @@
  *
  * Nutation: IAU 1980 theory, J. Meeus, Astronomical Algorithms, table 22.A: multiples of D, M, M', F
  * and Omega; longitude and its change a Julian century, obliquity and its change, in 0.0001".
+ *
+ * The numbers of both were taken from the package astronomia 4.2.0 (MIT, Copyright (c) 2013 Sonia Keys,
+ * 2016 Commenthol): its data/vsop87Dearth, each series sorted by amplitude, cut to those counts and
+ * rounded; and the table of its nutation.
  */
 /** Amplitude (1e-8), phase, frequency. */
 export type Term = readonly [amplitude: number, phase: number, frequency: number];

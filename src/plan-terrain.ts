@@ -1,0 +1,145 @@
+/** The terrain under a finished plan. Pure; loaded only where heights are given. */
+import { overrideDeclaration } from "./crs/choose.ts";
+import { type BoxOfSite, placeInSource, placeRaster } from "./crs/place-raster.ts";
+import type { EpsgRegistry } from "./crs/registry.ts";
+import { resolveCrs } from "./crs/resolve.ts";
+import type { SourceCrs } from "./crs/source-crs.ts";
+import { boxOf } from "./geometry/rings.ts";
+import { openRaster } from "./import/raster/open-raster.ts";
+import type { CrsDeclaration, InputFile } from "./model/features.ts";
+import { done, type Finding, failed, type Outcome } from "./model/finding.ts";
+import type { Plan } from "./model/plan.ts";
+import type { RawRaster } from "./model/raster.ts";
+import type { Site } from "./model/site.ts";
+import {
+  HEIGHT_UNITS,
+  type HeightLattice,
+  type HeightUnit,
+  type PlanOnGround,
+} from "./model/terrain.ts";
+import { groundFindings } from "./physics/terrain/findings.ts";
+import { planOnGround } from "./physics/terrain/plan-on-ground.ts";
+
+/** A raster of heights that the user gives for the site. */
+export interface TerrainInput {
+  /** GeoTIFF or ESRI ASCII grid, with its `.prj` as a sibling where it has one. */
+  readonly file: InputFile;
+  /** EPSG code, PROJ string or WKT, in place of what the raster says. */
+  readonly crs?: number | string | undefined;
+  /** Unit of the heights, in place of what the raster says. */
+  readonly heightUnit?: HeightUnit | undefined;
+}
+
+/** Ground beyond the lawns that counts for the slope at their edges, metres. */
+const BEYOND_M = 5;
+
+/**
+ * Lays a plan on the ground of a raster.
+ *
+ * @param siteCrs system of the site's inputs that state none, for a raster that states none either
+ * @returns lengths on the ground; problems: those of reading and of placing the raster
+ */
+export async function terrainOfPlan(
+  terrain: TerrainInput,
+  site: Site,
+  plan: Plan,
+  siteCrs: number | string | undefined,
+  registry: EpsgRegistry,
+): Promise<Outcome<PlanOnGround>> {
+  const placed = await latticeOfRaster(terrain, site, siteCrs, registry);
+  if (!placed.ok) return placed;
+  const { ground, unknownAtM } = planOnGround(plan, placed.value);
+  const found = groundFindings(plan, ground, unknownAtM);
+  const withPlace = (one: Finding): Finding =>
+    one.atM ? { ...one, at: site.grid.inverse(one.atM) } : one;
+  return done(ground, [...placed.findings, ...found.map(withPlace)]);
+}
+
+const SAY_CRS =
+  'Put its .prj beside the raster, or say in the site file: "terrain": { "file": …, "crs": "EPSG:N" }.';
+
+async function latticeOfRaster(
+  terrain: TerrainInput,
+  site: Site,
+  siteCrs: number | string | undefined,
+  registry: EpsgRegistry,
+): Promise<Outcome<HeightLattice>> {
+  const { file } = terrain;
+  const opened = await openRaster(file);
+  if (opened === undefined) return failed(notARaster(file.name));
+  if (!opened.ok) return opened;
+  const raster = opened.value;
+  const own = terrain.crs ?? (raster.crs.kind === "none" ? siteCrs : undefined);
+  const declared: CrsDeclaration = own === undefined ? raster.crs : { ...overrideDeclaration(own) };
+  const resolved = resolveAtSite(raster, declared, site, registry);
+  const findings = resolved.findings.map((one) => ({ file: file.name, ...one }));
+  if (!resolved.ok) {
+    const problem = { ...resolved.problem, file: file.name, remedy: SAY_CRS };
+    return failed(problem, findings);
+  }
+  const unit = heightUnit(raster, terrain, resolved.value);
+  const placed = await placeRaster(
+    raster,
+    resolved.value,
+    site.grid,
+    boxOfLawns(site),
+    unit.heightUnitM,
+  );
+  return { ...placed, findings: [...findings, ...unit.findings, ...placed.findings] };
+}
+
+/** The raster's system, with the datum shift for the site's place, as the outlines have it. */
+function resolveAtSite(
+  raster: RawRaster,
+  declared: CrsDeclaration,
+  { grid }: Site,
+  registry: EpsgRegistry,
+): Outcome<SourceCrs> {
+  const { frame, columns, rows } = raster;
+  const first = resolveCrs(declared, registry, [
+    frame.x0 + (columns * frame.xPerColumn + rows * frame.xPerRow) / 2,
+    frame.y0 + (columns * frame.yPerColumn + rows * frame.yPerRow) / 2,
+  ]);
+  if (!first.ok || first.value.accuracyM === 0) return first;
+  const site = placeInSource(raster, first.value, grid)(0, 0);
+  return site.every(Number.isFinite) ? resolveCrs(declared, registry, site) : first;
+}
+
+/** What the user says, else the file, else metres; that is told where the plan counts in feet. */
+function heightUnit(
+  { file, heightUnitM }: RawRaster,
+  { heightUnit: said }: TerrainInput,
+  crs: SourceCrs,
+): { heightUnitM: number; findings: Finding[] } {
+  if (said !== undefined) return { heightUnitM: HEIGHT_UNITS[said], findings: [] };
+  if (heightUnitM !== undefined) return { heightUnitM, findings: [] };
+  if (crs.isDegrees || crs.metresPerUnit === 1) return { heightUnitM: 1, findings: [] };
+  const finding: Finding = {
+    code: "TERRAIN_UNIT_ASSUMED",
+    severity: "warning",
+    file,
+    message: `Nothing says in which unit the heights are; they are taken as metres, though ${crs.name} counts in ${crs.unitName}.`,
+    remedy: 'Say it in the site file: "terrain": { "file": …, "height_unit": "ft" }.',
+  };
+  return { heightUnitM: 1, findings: [finding] };
+}
+
+function boxOfLawns({ lawns }: Site): BoxOfSite {
+  const box = boxOf(...lawns.map(({ area }) => area.shell));
+  return {
+    minE: box.minE - BEYOND_M,
+    minN: box.minN - BEYOND_M,
+    maxE: box.maxE + BEYOND_M,
+    maxN: box.maxN + BEYOND_M,
+  };
+}
+
+function notARaster(file: string) {
+  return {
+    code: "TERRAIN_NOT_A_RASTER",
+    kind: "input" as const,
+    file,
+    message: "the terrain is neither a GeoTIFF nor an ESRI ASCII grid",
+    remedy: "Give a raster of heights, e.g. made with `gdal_translate in.vrt heights.tif`.",
+  };
+}
