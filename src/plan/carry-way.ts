@@ -22,6 +22,12 @@ const FIRM_CLEARANCE_M = 0.15;
 const STUB_M = 0.25;
 /** Least angle between the run and the wire that it ends on, degrees. */
 const LEAST_ANGLE_DEG = 40;
+/** At a sharper turn half a gap beside the peg would lie further from it than a peg holds, degrees. */
+const MOST_TURN_DEG = 100;
+/** Such a turn is made in two, this far before and after it, metres. */
+const EASED_M = 0.1;
+/** The two must lie this far apart, metres. */
+const LEAST_CUT_M = 0.03;
 /** Places between pegs are this far apart, metres. */
 const BETWEEN_PEGS_M = 0.2;
 /** Places of each wire that are tried as ends. */
@@ -172,7 +178,8 @@ function bentWay(
       for (const b of goals.filter((_, i) => i % 15 === 0)) {
         const way = ways.between(stub(a), stub(b));
         if (!way) continue;
-        const whole = Float64Array.of(...a.atM, ...way, ...b.atM);
+        const whole = eased(Float64Array.of(...a.atM, ...way, ...b.atM), free);
+        if (!whole) continue;
         const lengthM = lineLengthM(whole);
         if (!best || lengthM < best.lengthM) best = { way: whole, lengthM };
       }
@@ -180,6 +187,37 @@ function bentWay(
     if (best) return best.way;
   }
   return undefined;
+}
+
+/** The way with each turn that is too sharp cut into two; undefined where there is no room for that. */
+function eased(way: LineM, free: readonly AreaM[]): LineM | undefined {
+  const points: number[] = [way[0]!, way[1]!];
+  const last = way.length - 2;
+  for (let i = 2; i < last; i += 2) {
+    const at: PointM = [way[i]!, way[i + 1]!];
+    const [back, on] = [i - 2, i + 2].map((k): PointM => [way[k]!, way[k + 1]!]) as [
+      PointM,
+      PointM,
+    ];
+    const toBack = unit(at, back);
+    const toOn = unit(at, on);
+    const turnDeg = 180 - angleDeg(toBack, toOn);
+    if (turnDeg <= MOST_TURN_DEG) {
+      points.push(...at);
+      continue;
+    }
+    const cut = (d: PointM, lengthM: number): PointM => {
+      const m = Math.min(EASED_M, lengthM / 2);
+      return [at[0] + m * d[0], at[1] + m * d[1]];
+    };
+    const p = cut(toBack, distance(at, back));
+    const q = cut(toOn, distance(at, on));
+    if (distance(p, q) < LEAST_CUT_M) return undefined;
+    const middle: PointM = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+    if (!free.some((area) => areaContains(area, ...middle))) return undefined;
+    points.push(...p, ...q);
+  }
+  return Float64Array.from([...points, way[last]!, way[last + 1]!]);
 }
 
 function stub({ atM, out }: WirePlace): [number, number] {
@@ -211,6 +249,11 @@ function crosses(a: PointM, b: PointM, edges: SegmentIndex): boolean {
   return edges
     .inBox(Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[0], b[0]), Math.max(a[1], b[1]))
     .some((s) => segmentsMeet(a, b, edges.from(s), edges.to(s)));
+}
+
+/** Angle between two unit vectors, degrees. */
+function angleDeg(a: PointM, b: PointM): number {
+  return (Math.acos(Math.max(-1, Math.min(1, a[0] * b[0] + a[1] * b[1]))) * 180) / Math.PI;
 }
 
 function unit(a: PointM, b: PointM): PointM {

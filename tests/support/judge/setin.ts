@@ -10,7 +10,7 @@ import {
   segmentsOf,
 } from "../segments.ts";
 import { type Polygon, polygonsOf, unionOf } from "../topology.ts";
-import type { Court, SiteTruth } from "./types.ts";
+import { type Court, ofKind, positions, type SiteTruth } from "./types.ts";
 
 interface Source {
   readonly setinM: number;
@@ -19,10 +19,15 @@ interface Source {
   readonly asks: boolean;
   /** Whether its set-in may stand for that of edges near by. */
   readonly relaxes: boolean;
+  /** What a run to another part keeps from it, metres. */
+  readonly carriedM: number;
 }
 
 /** A wire keeps at least this clear of a firm thing that stands free inside it, metres. */
 const FREE_FIRM_M = 0.02;
+
+/** Both ends of a wire this near to a run to another part: it lies there, metres. */
+const ON_RUN_M = 0.011;
 
 /** Lawn edges are looked at in pieces of this length where kinds differ, metres. */
 const PIECE_M = 0.25;
@@ -33,7 +38,9 @@ const EDGE_LINE_REACH_M = 0.3;
  * Set-in kept from every lawn edge and every thing, things shut out, wire on the lawn.
  *
  * A firm thing asks for its set-in only where the wire shuts it out; where it stands free inside
- * the wire the wire must merely not run into it.
+ * the wire the wire must merely not run into it. A run to a part that cannot be driven to lies where
+ * the machine never comes: set-in is nothing there, and it must merely lie on the lawn or on paving
+ * and not run into things.
  */
 export function judgeSetin(court: Court, truth: SiteTruth): void {
   const place = (line: readonly Degrees[]): Xy[] => line.map((at) => court.plane.toPlane(at));
@@ -66,12 +73,16 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
       // Flush paving may be run over; where it is lawn edge its set-in is the least of all.
       asks: thing.contact !== "flush",
       relaxes: !free,
+      carriedM: FREE_FIRM_M,
     };
     for (const rings of polygons) {
       for (const ring of rings) edges.push(...pieces(ring, source, PIECE_M));
     }
   }
-  measure(court, edges, outline);
+  const paving = truth.things
+    .filter(({ contact }) => contact === "flush")
+    .flatMap(({ polygons }) => polygons.map((polygon) => polygon.map(place)));
+  measure(court, edges, outline, paving);
 }
 
 function unionRings(lawns: readonly (readonly Xy[][])[]): Xy[][][] {
@@ -98,7 +109,7 @@ function lawnPieces(
   const lineSegments = lines.flatMap(({ line, setinM }) => segmentsOf(line, setinM));
   const cut = pieces(
     ring,
-    { setinM: openSetinM, what: "lawn edge", asks: true, relaxes: true },
+    { setinM: openSetinM, what: "lawn edge", asks: true, relaxes: true, carriedM: 0 },
     PIECE_M,
   );
   return cut.map(({ a, b, data }) => {
@@ -120,16 +131,28 @@ function measure(
   court: Court,
   edges: readonly Segment<Source>[],
   lawns: readonly (readonly (readonly Xy[])[])[],
+  paving: readonly (readonly (readonly Xy[])[])[],
 ): void {
   const { relaxWithinM, setinSlackM } = court.limits;
   const grid = new SegmentGrid(edges, 1);
   const most = edges.reduce((max, edge) => Math.max(max, edge.data.setinM), 0);
   const oneKind = edges.every((edge) => edge.data.setinM === edges[0]!.data.setinM);
   for (const loop of court.loops) {
+    const runs = ofKind(court, "paired-run", loop.name)
+      .filter(({ properties }) => properties?.to === "part")
+      .flatMap((run) =>
+        segmentsOf(
+          positions(run).map((at) => court.plane.toPlane(at)),
+          0,
+        ),
+      );
+    const onRun = (p: Xy): boolean =>
+      runs.some((run) => distance(p, nearestOn(p, run.a, run.b)) < ON_RUN_M);
     for (let i = 1; i < loop.wire.length; i++) {
       const a = loop.wire[i - 1]!;
       const b = loop.wire[i]!;
-      if (!lawns.some((rings) => insidePolygon(a, rings))) {
+      const carried = onRun(a) && onRun(b);
+      if (!(carried ? [...lawns, ...paving] : lawns).some((rings) => insidePolygon(a, rings))) {
         court.breach("off-the-lawn", { loop: loop.name, at: a });
       }
       for (const e of grid.near(a, b, most + 0.05)) {
@@ -137,7 +160,7 @@ function measure(
         if (!edge.data.asks) continue;
         const { distance: kept, onSecond } = between(a, b, edge.a, edge.b);
         if (kept > edge.data.setinM + 0.05) continue;
-        let asked = edge.data.setinM;
+        let asked = carried ? Math.min(edge.data.carriedM, edge.data.setinM) : edge.data.setinM;
         if (!oneKind && relaxWithinM > 0 && kept < asked) {
           for (const k of grid.near(onSecond, onSecond, relaxWithinM)) {
             const other = edges[k]!;
