@@ -10,8 +10,6 @@ export const EXIT = {
   input: 3,
   /** A fault of the program. */
   fault: 4,
-  /** Stopped by Ctrl-C (128 + SIGINT, as shells have it). */
-  interrupted: 130,
 } as const;
 
 /** Exit code of a finished command. */

@@ -1,4 +1,4 @@
-import { plainText } from "../src/export/plain-text.ts";
+import { terminalName } from "../src/escape/terminal.ts";
 import type { InspectedInput, InspectedLayer } from "../src/inspection.ts";
 
 /** What is in the files, for people. */
@@ -7,7 +7,7 @@ export function inspectionText(
   extentM: readonly [number, number] | null,
 ): string {
   const blocks = inputs.map(({ file, format, layers }) =>
-    [`${plainText(file)} (${format})`, ...layers.map(layerText)].join("\n"),
+    [`${terminalName(file)} (${format})`, ...layers.map(layerText)].join("\n"),
   );
   const extent = extentM
     ? `Extent ${sizeText(extentM)}`
@@ -19,12 +19,12 @@ function layerText(layer: InspectedLayer): string {
   const shapes = listOf(layer.geometries);
   const roles = listOf(layer.roles);
   return [
-    `  layer ${plainText(layer.name)}`,
+    `  layer ${terminalName(layer.name)}`,
     `    ${layer.features} feature${layer.features === 1 ? "" : "s"}${shapes ? ` (${shapes})` : ""}, ${layer.vertices} vertices`,
-    `    reference system: ${layer.crs ? `${plainText(layer.crs)}, from ${plainText(layer.crs_from ?? "")}` : "not known"}`,
-    `    role: ${layer.role === "several" ? roles : (layer.role ?? "none")}${layer.role_from ? `, by ${plainText(layer.role_from)}` : ""}`,
+    `    reference system: ${layer.crs ? `${terminalName(layer.crs)}, from ${terminalName(layer.crs_from ?? "")}` : "not known"}`,
+    `    role: ${layer.role === "several" ? roles : (layer.role ?? "none")}${layer.role_from ? `, by ${terminalName(layer.role_from)}` : ""}`,
     `    extent: ${layer.extent_m ? sizeText(layer.extent_m) : "not known"}`,
-    `    attributes: ${layer.fields.length > 0 ? layer.fields.map(plainText).join(", ") : "none"}`,
+    `    attributes: ${layer.fields.length > 0 ? layer.fields.map(terminalName).join(", ") : "none"}`,
   ].join("\n");
 }
 

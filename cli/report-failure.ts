@@ -1,4 +1,7 @@
-import { plainText, wrapped } from "../src/export/plain-text.ts";
+import { shownLines } from "../src/escape/hidden.ts";
+import { jsonText } from "../src/escape/json.ts";
+import { terminalName, terminalSentence } from "../src/escape/terminal.ts";
+import { wrapped } from "../src/export/plain-text.ts";
 import type { Problem } from "../src/model/finding.ts";
 import { EXIT } from "./exit-codes.ts";
 import { Refusal } from "./refusal.ts";
@@ -12,10 +15,10 @@ import { Refusal } from "./refusal.ts";
 export function reportFailure(error: unknown, json: boolean): number {
   const known = error instanceof Refusal;
   const problem = known ? error.problem : faultOf(error);
-  if (json) process.stdout.write(`${JSON.stringify({ error: errorJson(problem) }, null, 2)}\n`);
+  if (json) process.stdout.write(`${jsonText({ error: errorJson(problem) }, 2)}\n`);
   process.stderr.write(problemText(problem));
   if (!known && process.env.PEGLINE_DEBUG === "1" && error instanceof Error) {
-    process.stderr.write(`${error.stack}\n`);
+    process.stderr.write(`${shownLines(error.stack ?? "")}\n`);
   }
   if (!known) return EXIT.fault;
   return problem.kind === "usage" ? EXIT.usage : EXIT.input;
@@ -36,12 +39,12 @@ function errorJson({ code, message, remedy, file, layer, feature, line, path }: 
 
 function problemText({ code, message, remedy, file, layer, feature, line }: Problem): string {
   const place = file !== undefined && line !== undefined ? `${file}:${line}` : file;
-  const where = [place, layer, feature].filter((part) => part !== undefined).map(plainText);
+  const where = [place, layer, feature].filter((part) => part !== undefined).map(terminalName);
   const indent = "  ";
   return [
     `pegline: ${code}${where.length > 0 ? ` in ${where.join(", ")}` : ""}`,
-    `${indent}${wrapped(plainText(message), indent)}`,
-    `${indent}${wrapped(`To do: ${plainText(remedy)}`, indent)}`,
+    `${indent}${wrapped(terminalSentence(message), indent)}`,
+    `${indent}${wrapped(`To do: ${terminalSentence(remedy)}`, indent)}`,
     "",
   ].join("\n");
 }

@@ -14,8 +14,8 @@ import type {
 } from "../src/sitefile/site-options.ts";
 import { wantJson } from "./output-mode.ts";
 import { misuse, Refusal } from "./refusal.ts";
+import { stemOfPath } from "./results/default-folder.ts";
 import type { CommonOptions } from "./terminal.ts";
-import { defaultFolder } from "./write-results.ts";
 
 /** Options of every command that reads a site. */
 export interface SiteOptions extends CommonOptions {
@@ -92,7 +92,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     );
   }
   const paths = files.map((one) => one.file);
-  const name = merged.name ?? defaultFolder(paths[0]!);
+  const name = merged.name ?? stemOfPath(paths[0]!);
   return {
     paths,
     name,

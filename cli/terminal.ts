@@ -1,3 +1,5 @@
+import { shownLines } from "../src/escape/hidden.ts";
+import { jsonText } from "../src/escape/json.ts";
 import { findingsText } from "../src/export/findings-text.ts";
 import type { WrittenFinding } from "../src/export/ordered-findings.ts";
 
@@ -7,7 +9,10 @@ export interface CommonOptions {
   readonly quiet?: boolean;
 }
 
-/** Where a command writes: results to standard output, everything else to standard error. */
+/**
+ * Where a command writes: results to standard output, everything else to standard error. Whatever
+ * text goes by here shows what it is, even where its maker forgot to see to the names in it.
+ */
 export class Terminal {
   readonly #json: boolean;
   readonly #quiet: boolean;
@@ -21,20 +26,20 @@ export class Terminal {
   /** The result: as JSON with `--json`, otherwise as text unless `--quiet`. */
   result(json: unknown, text: () => string): void {
     this.#clearProgress();
-    if (this.#json) process.stdout.write(`${JSON.stringify(json, null, 2)}\n`);
-    else if (!this.#quiet) process.stdout.write(text());
+    if (this.#json) process.stdout.write(`${jsonText(json, 2)}\n`);
+    else if (!this.#quiet) process.stdout.write(shownLines(text()));
   }
 
   /** Findings, with `--quiet` only those that say the result must not be used as it stands. */
   findings(findings: readonly WrittenFinding[]): void {
     this.#clearProgress();
     const shown = this.#quiet ? findings.filter((one) => one.severity === "error") : findings;
-    if (shown.length > 0) process.stderr.write(`Findings\n${findingsText(shown)}\n`);
+    if (shown.length > 0) process.stderr.write(shownLines(`Findings\n${findingsText(shown)}\n`));
   }
 
   /** A last line for people, not for `--json`. */
   note(text: string): void {
-    if (!this.#json && !this.#quiet) process.stdout.write(`${text}\n`);
+    if (!this.#json && !this.#quiet) process.stdout.write(shownLines(`${text}\n`));
   }
 
   /** What is being done, on a terminal only; the next output takes its place. */

@@ -1,5 +1,6 @@
-import { lstat, rename, rm, writeFile } from "node:fs/promises";
-import { dirname, isAbsolute, join, relative, resolve, sep } from "node:path";
+import { lstat } from "node:fs/promises";
+import { dirname, isAbsolute, relative, resolve, sep } from "node:path";
+import { terminalName } from "../../src/escape/terminal.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { type Inspection, inspectInputs } from "../../src/pegline.ts";
 import type { LayerRoles } from "../../src/site/layer-roles.ts";
@@ -9,9 +10,12 @@ import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
 import { openInputs } from "../open-inputs.ts";
 import { misuse, Refusal } from "../refusal.ts";
+import { stemOfPath } from "../results/default-folder.ts";
+import { codeOfError } from "../results/file-ops.ts";
+import { writeFileWhole } from "../results/write-file.ts";
+import { stoppable } from "../signals.ts";
 import { type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
-import { defaultFolder } from "../write-results.ts";
 
 export interface InitOptions extends Omit<SiteOptions, "site" | "lawn" | "profile"> {
   readonly force?: boolean;
@@ -35,8 +39,8 @@ export async function initCommand(args: readonly string[], given: InitOptions): 
   const inputs = await openInputs(job.paths);
   const outcome = await inspectInputs(inputs, { ...job.options, registry: epsgRegistry });
   if (!outcome.ok) throw new Refusal(outcome.problem);
-  const draft = draftOf(outcome.value, defaultFolder(job.paths[0]!), out, given.crs);
-  await write(out, siteFileText(draft), force);
+  const draft = draftOf(outcome.value, stemOfPath(job.paths[0]!), out, given.crs);
+  await stoppable(() => write(out, siteFileText(draft), force));
   const findings = outcome.value.findings.map((one) => writtenFinding(one, outcome.value.grid));
   const json = {
     tool: TOOL,
@@ -46,7 +50,10 @@ export async function initCommand(args: readonly string[], given: InitOptions): 
     layers: draft.inputs.reduce((sum, one) => sum + one.layers.length, 0),
     findings,
   };
-  terminal.result(json, () => `Wrote ${out}: edit it, then \`pegline plan ${out}\`.\n`);
+  terminal.result(json, () => {
+    const shown = terminalName(out);
+    return `Wrote ${shown}: edit it, then \`pegline plan ${shown}\`.\n`;
+  });
   terminal.findings(findings);
   return exitOf(findings);
 }
@@ -94,8 +101,11 @@ function pathFrom(out: string, file: string): string {
 
 async function refuseExisting(out: string): Promise<void> {
   const there = await lstat(out).catch(() => undefined);
-  if (!there) return;
-  throw misuse(
+  if (there) throw existing(out);
+}
+
+function existing(out: string): Refusal {
+  return misuse(
     "INIT_FILE_EXISTS",
     "The file is already there: nothing was written.",
     "Choose another name with --out, or replace it with --force.",
@@ -103,15 +113,12 @@ async function refuseExisting(out: string): Promise<void> {
   );
 }
 
-/** Writes beside the file and renames, so that it appears whole or not at all. */
+/** Writes the file so that it appears whole or not at all; another one only with `--force`. */
 async function write(out: string, text: string, force: boolean): Promise<void> {
-  const beside = join(dirname(out), `.${TOOL}-${process.pid}.json`);
   try {
-    await writeFile(beside, text, { flag: "wx" });
-    if (!force) await refuseExisting(out);
-    await rename(beside, out);
+    if (!(await writeFileWhole(out, text, { replace: force }))) throw existing(out);
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
+    const code = codeOfError(error);
     if (error instanceof Refusal || code === undefined) throw error;
     throw misuse(
       "INIT_NOT_WRITABLE",
@@ -119,7 +126,5 @@ async function write(out: string, text: string, force: boolean): Promise<void> {
       "Choose a file that you may write to with --out.",
       out,
     );
-  } finally {
-    await rm(beside, { force: true });
   }
 }

@@ -1,4 +1,6 @@
 import { relative } from "node:path";
+import { terminalName } from "../../src/escape/terminal.ts";
+import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
 import { planInputs } from "../../src/pegline.ts";
@@ -7,9 +9,12 @@ import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
 import { openInputs, openTerrain } from "../open-inputs.ts";
 import { Refusal } from "../refusal.ts";
+import { claimFolder } from "../results/claim-folder.ts";
+import { defaultFolder } from "../results/default-folder.ts";
+import { writeFolder } from "../results/write-folder.ts";
+import { stoppable } from "../signals.ts";
 import { type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
-import { claimFolder, defaultFolder, writeFolder } from "../write-results.ts";
 
 /** What may be said to `pegline plan` alone. */
 interface PlanCommandOptions extends SiteOptions {
@@ -29,7 +34,11 @@ export async function planCommand(
   const inputs = await openInputs(job.paths);
   const { file: raster, ...said } = job.terrain ?? {};
   const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
-  const folder = await claimFolder(job.out ?? defaultFolder(job.paths[0]!));
+  const claim = await claimFolder(job.out ?? defaultFolder(job.paths[0]!), [
+    ...job.paths,
+    ...(raster === undefined ? [] : [raster]),
+    ...(job.siteFile === undefined ? [] : [job.siteFile]),
+  ]);
   terminal.progress("Planning");
   const outcome = await planInputs(inputs, {
     ...job.options,
@@ -44,10 +53,10 @@ export async function planCommand(
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
   const { files, summary } = planFiles({ ...outcome.value, findings });
   terminal.progress("Writing");
-  await writeFolder(folder, files);
+  const written = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
   terminal.result(summary, () => `${summaryText(summary)}\n`);
-  terminal.findings(summary.findings);
-  const shown = relative(process.cwd(), folder) || ".";
+  terminal.findings([...summary.findings, ...written.map((one) => writtenFinding(one))]);
+  const shown = terminalName(relative(process.cwd(), claim.path) || ".");
   terminal.note(`Results in ${shown}: ${files.map((file) => file.name).join(", ")}`);
   return exitOf(summary.findings);
 }

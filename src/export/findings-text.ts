@@ -1,6 +1,7 @@
+import { terminalName, terminalSentence } from "../escape/terminal.ts";
 import type { Severity } from "../model/finding.ts";
 import type { WrittenFinding } from "./ordered-findings.ts";
-import { plainText, wrapped } from "./plain-text.ts";
+import { wrapped } from "./plain-text.ts";
 
 /** At most this many of one code are shown to people; data files have them all. */
 const SHOWN_OF_ONE_CODE = 4;
@@ -29,11 +30,11 @@ export function findingsText(findings: readonly WrittenFinding[]): string {
 
 function block(finding: WrittenFinding): string {
   const indent = " ".repeat(10);
-  const message = `${plainText(finding.message)}${whereText(finding)}`;
+  const message = `${terminalSentence(finding.message)}${whereText(finding)}`;
   return [
     `  ${TITLES[finding.severity]} ${finding.code}`,
     `${indent}${wrapped(message, indent)}`,
-    `${indent}${wrapped(`To do: ${plainText(finding.remedy)}`, indent)}`,
+    `${indent}${wrapped(`To do: ${terminalSentence(finding.remedy)}`, indent)}`,
   ].join("\n");
 }
 
@@ -43,5 +44,5 @@ function whereText({ file, layer, feature, at, east_m, north_m }: WrittenFinding
   if (east_m !== null && north_m !== null) {
     parts.push(`${east_m.toFixed(2)} m east, ${north_m.toFixed(2)} m north`);
   }
-  return parts.length === 0 ? "" : ` (${parts.map(plainText).join("; ")})`;
+  return parts.length === 0 ? "" : ` (${parts.map(terminalName).join("; ")})`;
 }

@@ -1,13 +1,5 @@
 /** Small helpers for text that people read. */
 
-/**
- * Text from a file made safe for a terminal: control characters, line ends and marks that turn the
- * direction of writing become spaces, so that a name can neither colour, move nor hide anything.
- */
-export function plainText(text: string): string {
-  return text.replace(/[\p{Cc}\u2028\u2029\u200e\u200f\u202a-\u202e\u2066-\u2069]+/gu, " ").trim();
-}
-
 /** Rows under headings, columns as wide as they must be; columns of figures to the right. */
 export function table(rows: readonly (readonly string[])[], rightFrom = 1): string[] {
   const widths = (rows[0] ?? []).map((_, column) =>

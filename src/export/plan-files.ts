@@ -1,4 +1,5 @@
 import type { Feature, FeatureCollection, Geometry } from "geojson";
+import { jsonText } from "../escape/json.ts";
 import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
@@ -28,7 +29,7 @@ export function planFiles(result: PlanResult): PlanFiles {
   const summary = summaryOf(complete);
   const files: PlanFile[] = [
     { name: "plan.geojson", text: collectionText(drawn.collection) },
-    { name: "summary.json", text: `${JSON.stringify(summary, null, 2)}\n` },
+    { name: "summary.json", text: `${jsonText(summary, 2)}\n` },
   ];
   const { plan, schedule, season } = result;
   if (season !== undefined) {
@@ -43,6 +44,6 @@ export function planFiles(result: PlanResult): PlanFiles {
 
 /** One feature a line, so that two plans can be compared line by line. */
 function collectionText(collection: FeatureCollection<Geometry | null>): string {
-  const lines = collection.features.map((one: Feature<Geometry | null>) => JSON.stringify(one));
+  const lines = collection.features.map((one: Feature<Geometry | null>) => jsonText(one));
   return `{"type":"FeatureCollection","features":[\n${lines.join(",\n")}\n]}\n`;
 }

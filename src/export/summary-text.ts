@@ -1,8 +1,9 @@
+import { terminalName, terminalSentence } from "../escape/terminal.ts";
 import { decimalsOf } from "../handover/prices.ts";
 import type { Opening, PassageCost } from "../model/plan.ts";
 import { WEEKDAYS } from "../model/site-rules.ts";
 import { costSentences, openingSentences } from "../plan/passage-words.ts";
-import { plainText, table, wrapped } from "./plain-text.ts";
+import { table, wrapped } from "./plain-text.ts";
 import type { Summary } from "./summary.ts";
 
 /** The summary as plain text for people: site, loops, what to buy, passages, cautions. */
@@ -10,8 +11,8 @@ export function summaryText(summary: Summary): string {
   const { site, profile_values: profile } = summary;
   const sections = [
     [
-      `Plan of ${plainText(site.name)}`,
-      `Machine profile ${plainText(profile.name)}: ${plainText(profile.label)}`,
+      `Plan of ${terminalName(site.name)}`,
+      `Machine profile ${terminalName(profile.name)}: ${terminalName(profile.label)}`,
     ],
     ["Site", ...indented(siteRows(summary))],
     ["Loops", ...indented(loopRows(summary))],
@@ -23,7 +24,10 @@ export function summaryText(summary: Summary): string {
     ["Passages (width edge to edge, and between the wires)", ...indented(passageRows(summary))],
     ...scheduleSections(summary),
     ...coverageSections(summary),
-    ["Cautions", ...summary.cautions.map(({ text }) => `  - ${wrapped(text, "    ")}`)],
+    [
+      "Cautions",
+      ...summary.cautions.map(({ text }) => `  - ${wrapped(terminalSentence(text), "    ")}`),
+    ],
   ];
   return `${sections.map((lines) => lines.join("\n")).join("\n\n")}\n`;
 }
@@ -51,7 +55,7 @@ function heightsText(terrain: NonNullable<Summary["terrain"]>): string {
     lowest === null || highest === null
       ? "none under the wire"
       : `the wire lies between ${lowest.toFixed(2)} m and ${highest.toFixed(2)} m`;
-  return `${plainText(from)}: ${range}`;
+  return `${terminalSentence(from)}: ${range}`;
 }
 
 function loopRows({ loops, terrain }: Summary): string[] {
@@ -220,7 +224,7 @@ function priceSections({ prices }: Summary): string[][] {
   const { currency, items, net, tax_rate, tax, total } = prices;
   const money = (amount: number) => amount.toFixed(decimalsOf(currency));
   const rows = items.map((item) => [
-    plainText(item.name),
+    terminalName(item.name),
     `${item.quantity} × ${item.unit_price}`,
     money(item.amount),
   ]);
@@ -278,7 +282,9 @@ function passageRows({ passages, profile_values: { passage } }: Summary): string
       ...openingSentences(one.openings.map(openingOf)),
       ...costSentences(costOf(one.cost)),
     ];
-    return [first, ...more.map((text) => wrapped(plainText(text), "        "))].join("\n      ");
+    return [first, ...more.map((text) => wrapped(terminalSentence(text), "        "))].join(
+      "\n      ",
+    );
   });
 }
 

@@ -1,4 +1,6 @@
 /** A site file to start from, with comments, from what is in the inputs. Pure: values in, text out. */
+import { shownText } from "../escape/hidden.ts";
+import { jsonText } from "../escape/json.ts";
 import type { Role } from "../model/roles.ts";
 
 /** One layer, as the rules of the file shall name it. */
@@ -77,8 +79,8 @@ export function siteFileText(draft: Draft): string {
   return `${HEAD}\n{\n${parts.join("\n\n")}\n}\n`;
 }
 
-/** JSON text of a name; also fit for a comment, since line breaks are escaped. */
-const quoted = (text: string) => JSON.stringify(text);
+/** JSON text of a name; also fit for a comment, since what acts, as line breaks do, is escaped. */
+const quoted = (text: string) => jsonText(text);
 
 function inputsText(inputs: readonly DraftInput[]): string {
   const lines = inputs.map(({ file, format, layers, extentM }) => {
@@ -137,7 +139,7 @@ function layerText({ file }: DraftInput, layer: DraftLayer, isAlone: boolean): s
 
 /** Text of others inside a comment: on one line, whatever it holds. */
 function inComment(text: string): string {
-  return text.replace(/[\p{Cc}\u2028\u2029]+/gu, " ");
+  return shownText(text);
 }
 
 function counted(count: number, one: string): string {

@@ -18,13 +18,14 @@ export interface Ran {
   json(): any;
 }
 
-/** Runs the built command line in a folder. `env` adds to a plain environment. */
+/** Runs the built command line in a folder. `env` adds to a plain environment; `uid` is another user. */
 export function pegline(
   args: readonly string[],
-  options: { cwd?: string; env?: Record<string, string> } = {},
+  options: { cwd?: string; env?: Record<string, string>; uid?: number } = {},
 ): Promise<Ran> {
   const child = spawn(process.execPath, [BIN, ...args], {
     cwd: options.cwd,
+    ...(options.uid === undefined ? {} : { uid: options.uid, gid: options.uid }),
     env: { PATH: process.env.PATH ?? "", ...options.env },
     stdio: ["ignore", "pipe", "pipe"],
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { findingsText } from "../../src/export/findings-text.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
-import { plainText, table, wrapped } from "../../src/export/plain-text.ts";
+import { table, wrapped } from "../../src/export/plain-text.ts";
 import { summaryOf } from "../../src/export/summary.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
 import { cautionsFor } from "../../src/handover/cautions.ts";
@@ -9,10 +9,6 @@ import { quantitiesOf } from "../../src/handover/quantities.ts";
 import { samplePlan, sampleSite } from "./sample-plan.ts";
 
 describe("text for people", () => {
-  it("takes control characters and direction marks out of names", () => {
-    expect(plainText("Pond\u001b[31m\u202e red\r\n")).toBe("Pond [31m  red");
-  });
-
   it("wraps at a width and loses no word", () => {
     const text = wrapped("one two three four five six", "  ", 12);
     expect(text.split(/\s+/)).toEqual(["one", "two", "three", "four", "five", "six"]);

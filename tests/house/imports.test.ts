@@ -4,6 +4,7 @@ import { codeOf, importsOf, sourceFiles, target } from "./source-files.ts";
 /** Stages in the order in which data flows; each may import itself and those before it. */
 const ORDER = [
   "model",
+  "escape",
   "geometry",
   "profile",
   "sitefile",
