@@ -95,7 +95,7 @@ export async function planInputs(
   ]);
   const list = options.rules?.prices;
   const prices = list && pricedTotal(plan, quantities, list);
-  const cautions = cautionsFor(site, plan, quantities);
+  const cautions = cautionsFor(site, plan, quantities, ground);
   const season = rules?.start;
   return done(
     {

@@ -8,6 +8,7 @@ import type { AreaM } from "../model/geometry.ts";
 import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
 import type { SiteGrid } from "../model/site.ts";
 import type {
+  EdgeFall,
   GuideOnGround,
   LengthOnGround,
   LoopOnGround,
@@ -42,7 +43,7 @@ export function planGeojson(
   ground?: PlanOnGround,
 ): PlanGeojson {
   const { grid, loops } = plan;
-  const areas = areaFeatures(plan);
+  const areas = areaFeatures(plan, ground);
   const all = [...findings, ...areas.findings];
   const under = (index: number) => ground?.loops[index];
   const features = [
@@ -56,6 +57,7 @@ export function planGeojson(
     ...loops.map((loop) => stationFeature(loop, grid)),
     ...plan.passages.map((passage) => passageFeature(passage, grid)),
     ...areas.features,
+    ...(ground?.falls ?? []).map((fall) => edgeFallFeature(fall, grid)),
     ...orderedFindings(all).map((finding) => findingFeature(finding, grid)),
   ];
   return { collection: { type: "FeatureCollection", features }, findings: areas.findings };
@@ -229,7 +231,7 @@ function costProperties({ comesTo, areaM2: size, loop, wireM, pegs }: PassageCos
   };
 }
 
-function areaFeatures(plan: Plan) {
+function areaFeatures(plan: Plan, ground: PlanOnGround | undefined) {
   let notDrawnM2 = 0;
   const draw = (areas: readonly AreaM[], properties: Properties) => {
     const written = validPolygons(areas, plan.grid);
@@ -244,10 +246,30 @@ function areaFeatures(plan: Plan) {
     ...plan.cutOff.flatMap(({ area, areaM2: size, reason }) =>
       draw([area], { kind: "cut-off-area", area_m2: areaM2(size), reason }),
     ),
+    ...(ground?.steep ?? []).flatMap(({ loop, area, areaM2: size, slopePercent }) =>
+      draw([area], {
+        kind: "steep-area",
+        loop,
+        area_m2: areaM2(size),
+        slope_percent: rounded(slopePercent, 1),
+      }),
+    ),
     ...draw(plan.handTrim.areas, { kind: "hand-trim", area_m2: areaM2(plan.handTrim.areaM2) }),
   ];
   const shows = areaM2(notDrawnM2) > 0;
   return { features, findings: shows ? [sliversNotDrawn(notDrawnM2)] : [] };
+}
+
+function edgeFallFeature(fall: EdgeFall, grid: SiteGrid) {
+  return feature(
+    { type: "LineString", coordinates: lineInDegrees(fall.line, grid) },
+    {
+      kind: "edge-fall",
+      loop: fall.loop,
+      length_m: lengthM(fall.lengthM),
+      fall_percent: rounded(fall.fallPercent, 1),
+    },
+  );
 }
 
 function polygonGeometry(polygons: readonly Position[][][]): Geometry | undefined {

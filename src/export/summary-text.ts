@@ -46,7 +46,7 @@ function siteRows({ site, totals, terrain }: Summary): string[] {
       ? [["of that between two loops", squareMetres(totals.between_loops_m2)]]
       : []),
   ]);
-  return terrain ? [...rows, `heights: ${heightsText(terrain)}`] : rows;
+  return terrain ? [...rows, `heights: ${heightsText(terrain)}`, ...slopeRows(terrain)] : rows;
 }
 
 function heightsText(terrain: NonNullable<Summary["terrain"]>): string {
@@ -56,6 +56,19 @@ function heightsText(terrain: NonNullable<Summary["terrain"]>): string {
       ? "none under the wire"
       : `the wire lies between ${lowest.toFixed(2)} m and ${highest.toFixed(2)} m`;
   return `${terminalSentence(from)}: ${range}`;
+}
+
+function slopeRows(terrain: NonNullable<Summary["terrain"]>): string[] {
+  const { steep_m2: steepM2, steepest_percent: steepest } = terrain;
+  const { edge_falls_m: fallsM, edge_fall_most_percent: fall } = terrain;
+  return [
+    ...(steepest === null
+      ? []
+      : [`too steep: ${squareMetres(steepM2)}, up to ${steepest.toFixed(0)} %, not shut out`]),
+    ...(fall === null
+      ? []
+      : [`edges that fall away: ${metres(fallsM)} of wire, by up to ${fall.toFixed(0)} %`]),
+  ];
 }
 
 function loopRows({ loops, terrain }: Summary): string[] {

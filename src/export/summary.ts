@@ -109,7 +109,12 @@ function onGround<K extends string>(key: K, valueM: number | undefined): { [P in
   return (valueM === undefined ? {} : { [key]: lengthM(valueM) }) as { [P in K]?: number };
 }
 
-function terrainFigures({ from, stepM, lowestM, highestM, loops }: PlanOnGround) {
+/** The greatest of some values to a tenth; null where there are none. */
+function most(values: readonly number[]): number | null {
+  return values.length === 0 ? null : rounded(Math.max(...values), 1);
+}
+
+function terrainFigures({ from, stepM, lowestM, highestM, loops, steep, falls }: PlanOnGround) {
   const unknownM = loops.reduce((sum, { wire }) => sum + wire.unknownM, 0);
   return {
     from,
@@ -117,6 +122,10 @@ function terrainFigures({ from, stepM, lowestM, highestM, loops }: PlanOnGround)
     wire_lowest_m: lowestM === undefined ? null : rounded(lowestM, 3),
     wire_highest_m: highestM === undefined ? null : rounded(highestM, 3),
     wire_without_height_m: lengthM(unknownM),
+    steep_m2: areaM2(steep.reduce((sum, one) => sum + one.areaM2, 0)),
+    steepest_percent: most(steep.map((one) => one.slopePercent)),
+    edge_falls_m: lengthM(falls.reduce((sum, one) => sum + one.lengthM, 0)),
+    edge_fall_most_percent: most(falls.map((one) => one.fallPercent)),
   };
 }
 

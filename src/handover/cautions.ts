@@ -1,5 +1,6 @@
 import type { Plan } from "../model/plan.ts";
 import type { Site } from "../model/site.ts";
+import type { PlanOnGround } from "../model/terrain.ts";
 import type { Quantities } from "./quantities.ts";
 
 /** Something to mind on site, with a stable code. */
@@ -10,7 +11,12 @@ export interface Caution {
 
 /** One caution and when it applies. Common practice unless the text names a standard. */
 interface CautionRule extends Caution {
-  applies(site: Site, plan: Plan, quantities: Quantities): boolean;
+  applies(
+    site: Site,
+    plan: Plan,
+    quantities: Quantities,
+    ground: PlanOnGround | undefined,
+  ): boolean;
 }
 
 const always = () => true;
@@ -40,6 +46,12 @@ const RULES: readonly CautionRule[] = [
     code: "DROP",
     text: "There is a drop on this site. A wire can fail: a step down or steep bank needs a physical barrier.",
     applies: (site) => hasEdgeKind(site, "drop"),
+  },
+  {
+    code: "STEEP_GROUND",
+    text: "There is steep ground on this site. On a slope a machine slips, the more so in the wet, and a wire does not hold it: put a physical barrier where the ground falls away, and prove the slopes with the machine before you leave it alone.",
+    applies: (_site, _plan, _quantities, ground) =>
+      ground !== undefined && ground.steep.length + ground.falls.length > 0,
   },
   {
     code: "WIRE_ACROSS_PAVING",
@@ -74,11 +86,18 @@ const RULES: readonly CautionRule[] = [
 ];
 
 /** The cautions that apply to this site and plan, in reading order. */
-export function cautionsFor(site: Site, plan: Plan, quantities: Quantities): Caution[] {
-  return RULES.filter((rule) => rule.applies(site, plan, quantities)).map(({ code, text }) => ({
-    code,
-    text,
-  }));
+export function cautionsFor(
+  site: Site,
+  plan: Plan,
+  quantities: Quantities,
+  ground?: PlanOnGround,
+): Caution[] {
+  return RULES.filter((rule) => rule.applies(site, plan, quantities, ground)).map(
+    ({ code, text }) => ({
+      code,
+      text,
+    }),
+  );
 }
 
 function hasWater(site: Site): boolean {

@@ -76,6 +76,13 @@ export interface Profile {
     /** Times that the blades go over the lawn in a week, on average. */
     readonly passesPerWeek: number;
   };
+  /** Slopes in percent: 100 tan of the angle. */
+  readonly terrain: {
+    /** Steepest lawn that the machine mows. */
+    readonly slopeMaxPercent: number;
+    /** Steepest fall outwards at the wire. */
+    readonly edgeSlopeMaxPercent: number;
+  };
   readonly obstacles: {
     /** Firm things lower than this are climbed and need a loop, metres. */
     readonly lowHeightM: number;

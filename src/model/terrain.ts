@@ -1,3 +1,5 @@
+import type { AreaM, LineM, PointM } from "./geometry.ts";
+
 /** Metres in one unit of height. */
 export const HEIGHT_UNITS = { m: 1, ft: 0.3048, "us-ft": 1200 / 3937 } as const;
 export type HeightUnit = keyof typeof HEIGHT_UNITS;
@@ -49,6 +51,28 @@ export interface LoopOnGround {
   readonly guideWires: readonly GuideOnGround[];
 }
 
+/** Mown lawn steeper than the machine climbs. */
+export interface SteepArea {
+  readonly loop: string;
+  readonly area: AreaM;
+  /** On the map, m². */
+  readonly areaM2: number;
+  /** Greatest slope in it, and where: 100 tan of its angle. */
+  readonly slopePercent: number;
+  readonly atM: PointM;
+}
+
+/** A stretch of wire beyond which the ground falls away from the lawn. */
+export interface EdgeFall {
+  readonly loop: string;
+  readonly line: LineM;
+  /** On the map, metres. */
+  readonly lengthM: number;
+  /** Greatest fall square to the wire, percent, and where. */
+  readonly fallPercent: number;
+  readonly atM: PointM;
+}
+
 /** A finished plan on the ground. Heights are those of the source, to its own datum. */
 export interface PlanOnGround {
   readonly from: string;
@@ -58,4 +82,6 @@ export interface PlanOnGround {
   readonly lowestM: number | undefined;
   readonly highestM: number | undefined;
   readonly loops: readonly LoopOnGround[];
+  readonly steep: readonly SteepArea[];
+  readonly falls: readonly EdgeFall[];
 }

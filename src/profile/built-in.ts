@@ -2,7 +2,7 @@
  * The built-in machine profiles. All three are invented: every number is typical of the trade or a
  * guess on the safe side, to be replaced from the manual of the machine at hand.
  *
- * Set-ins, passage widths, peg spacing, reel and station figures: common practice, makers differ.
+ * Set-ins, passage widths, peg spacing, reel, station and slope figures: common practice, makers differ.
  * Resistances: IEC 60228, plain copper, class 5 (flexible), at 20 °C: 26.0, 19.5 and 13.3 ohm/km for
  * 0.75, 1.0 and 1.5 mm² (from memory).
  */
@@ -53,6 +53,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       charge_min: 60,
       passes_per_week: 3,
     },
+    terrain: { slope_max_percent: 25, edge_slope_max_percent: 15 },
     obstacles: OBSTACLES,
   },
   medium: {
@@ -75,6 +76,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       charge_min: 60,
       passes_per_week: 3,
     },
+    terrain: { slope_max_percent: 35, edge_slope_max_percent: 20 },
     obstacles: OBSTACLES,
   },
   large: {
@@ -97,6 +99,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       charge_min: 60,
       passes_per_week: 3,
     },
+    terrain: { slope_max_percent: 45, edge_slope_max_percent: 25 },
     obstacles: OBSTACLES,
   },
 };

@@ -45,6 +45,10 @@ export function profileOfFile(file: FullProfileFile): Profile {
       chargeMin: file.work.charge_min,
       passesPerWeek: file.work.passes_per_week,
     },
+    terrain: {
+      slopeMaxPercent: file.terrain.slope_max_percent,
+      edgeSlopeMaxPercent: file.terrain.edge_slope_max_percent,
+    },
     obstacles: {
       lowHeightM: file.obstacles.low_height_m,
       youngTrunkM: file.obstacles.young_trunk_m,
@@ -54,7 +58,8 @@ export function profileOfFile(file: FullProfileFile): Profile {
 
 /** The profile in the form of a file, complete. */
 export function fileOfProfile(profile: Profile): FullProfileFile {
-  const { passage, pegs, wire, corners, guide, station, loop, mowing, work, obstacles } = profile;
+  const { passage, pegs, wire, corners, guide, station, loop, mowing, work, terrain, obstacles } =
+    profile;
   return {
     name: profile.name,
     label: profile.label,
@@ -95,6 +100,10 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       run_min: work.runMin,
       charge_min: work.chargeMin,
       passes_per_week: work.passesPerWeek,
+    },
+    terrain: {
+      slope_max_percent: terrain.slopeMaxPercent,
+      edge_slope_max_percent: terrain.edgeSlopeMaxPercent,
     },
     obstacles: { low_height_m: obstacles.lowHeightM, young_trunk_m: obstacles.youngTrunkM },
   };

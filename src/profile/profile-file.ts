@@ -92,6 +92,14 @@ const work = z.strictObject({
     .describe("Times that the blades go over the lawn in a week, on average"),
 });
 
+const percent = (description: string) =>
+  z.number().min(1).max(100).describe(`${description}, percent (100 tan of the angle)`);
+
+const terrain = z.strictObject({
+  slope_max_percent: percent("Steepest lawn that the machine mows"),
+  edge_slope_max_percent: percent("Steepest fall outwards at the wire"),
+});
+
 const obstacles = z.strictObject({
   low_height_m: metres(0, 1, "Firm things lower than this are climbed and need a loop"),
   young_trunk_m: metres(0, 2, "Trunks thinner than this are young trees and need a loop"),
@@ -124,6 +132,7 @@ export const profileFileSchema = z.strictObject({
   loop: loop.partial().optional(),
   mowing: mowing.partial().optional(),
   work: work.partial().optional(),
+  terrain: terrain.partial().optional(),
   obstacles: obstacles.partial().optional(),
 });
 export type ProfileFile = z.infer<typeof profileFileSchema>;
@@ -143,6 +152,7 @@ export const fullProfileSchema = z.strictObject({
   loop,
   mowing,
   work,
+  terrain,
   obstacles,
 });
 export type FullProfileFile = z.infer<typeof fullProfileSchema>;

@@ -23,6 +23,7 @@ const SECTIONS = [
   "loop",
   "mowing",
   "work",
+  "terrain",
   "obstacles",
 ] as const;
 

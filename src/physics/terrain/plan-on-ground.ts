@@ -8,8 +8,11 @@ import type {
   PegOnGround,
   PlanOnGround,
 } from "../../model/terrain.ts";
+import { edgeFalls } from "./edge-falls.ts";
 import { heightAt } from "./height-at.ts";
 import { type LineOnGround, lineOnGround } from "./line-on-ground.ts";
+import { slopesOf } from "./slopes.ts";
+import { steepAreas } from "./steep-areas.ts";
 
 /** A plan laid on the ground, and the first place of its wire without a height. */
 export interface LaidOnGround {
@@ -17,7 +20,10 @@ export interface LaidOnGround {
   readonly unknownAtM: PointM | undefined;
 }
 
-/** Lengths, chainages and heights of a finished plan on the ground. Linear in the wire. */
+/**
+ * Lengths, chainages and heights of a finished plan on the ground, and where that is too steep.
+ * Linear in wire and lattice. Needs `loadEngine()` awaited.
+ */
 export function planOnGround(plan: Plan, lattice: HeightLattice): LaidOnGround {
   const measured = plan.loops.map((loop) => ({
     loop,
@@ -25,6 +31,7 @@ export function planOnGround(plan: Plan, lattice: HeightLattice): LaidOnGround {
   }));
   const lowestM = Math.min(...measured.map(({ wire }) => wire.lowestM));
   const highestM = Math.max(...measured.map(({ wire }) => wire.highestM));
+  const slopes = slopesOf(lattice);
   const isKnown = lowestM <= highestM;
   return {
     ground: {
@@ -33,6 +40,8 @@ export function planOnGround(plan: Plan, lattice: HeightLattice): LaidOnGround {
       lowestM: isKnown ? lowestM : undefined,
       highestM: isKnown ? highestM : undefined,
       loops: measured.map(({ loop, wire }) => loopOnGround(loop, wire, lattice)),
+      steep: steepAreas(plan, lattice, slopes),
+      falls: edgeFalls(plan, lattice, slopes),
     },
     unknownAtM: measured.find(({ wire }) => wire.unknownAtM)?.wire.unknownAtM,
   };
