@@ -31,8 +31,9 @@ const ON_RUN_M = 0.011;
 
 /** Lawn edges are looked at in pieces of this length where kinds differ, metres. */
 const PIECE_M = 0.25;
-/** An edge line speaks for lawn edges this near to it and as good as parallel, metres. */
+/** An edge line speaks for edges this near to it, metres, and no more than 20° off its direction. */
 const EDGE_LINE_REACH_M = 0.3;
+const EDGE_LINE_COSINE = Math.cos((20 * Math.PI) / 180);
 
 /**
  * Set-in kept from every lawn edge and every thing, things shut out, wire on the lawn.
@@ -76,7 +77,14 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
       carriedM: FREE_FIRM_M,
     };
     for (const rings of polygons) {
-      for (const ring of rings) edges.push(...pieces(ring, source, PIECE_M));
+      for (const ring of rings) {
+        for (const piece of pieces(ring, source, PIECE_M)) {
+          // The line is the stronger word also where a thing bounds the lawn.
+          const told = toldBy(lines, piece.a, piece.b);
+          const setinM = Math.min(source.setinM, ...told);
+          edges.push({ ...piece, data: { ...source, setinM } });
+        }
+      }
     }
   }
   const paving = truth.things
@@ -100,13 +108,30 @@ function pieces(ring: readonly Xy[], source: Source, lengthM: number): Segment<S
   });
 }
 
+interface EdgeLine {
+  readonly line: readonly Xy[];
+  readonly setinM: number;
+}
+
+/** Set-ins that edge lines beside a piece of edge give it (docs/algorithms.md: 0.30 m and 20°). */
+function toldBy(lines: readonly EdgeLine[], a: Xy, b: Xy): number[] {
+  return lines
+    .flatMap(({ line, setinM }) => segmentsOf(line, setinM))
+    .filter((s) => {
+      const lengths = distance(a, b) * distance(s.a, s.b);
+      const dot = (b[0] - a[0]) * (s.b[0] - s.a[0]) + (b[1] - a[1]) * (s.b[1] - s.a[1]);
+      const beside = lengths > 0 && Math.abs(dot) >= EDGE_LINE_COSINE * lengths;
+      return beside && [a, b].every((p) => distance(p, nearestOn(p, s.a, s.b)) < EDGE_LINE_REACH_M);
+    })
+    .map((s) => s.data);
+}
+
 function lawnPieces(
   ring: readonly Xy[],
   lawnEdges: SegmentGrid<number | undefined>,
-  lines: readonly { line: readonly Xy[]; setinM: number }[],
+  lines: readonly EdgeLine[],
   openSetinM: number,
 ): Segment<Source>[] {
-  const lineSegments = lines.flatMap(({ line, setinM }) => segmentsOf(line, setinM));
   const cut = pieces(
     ring,
     { setinM: openSetinM, what: "lawn edge", asks: true, relaxes: true, carriedM: 0 },
@@ -118,9 +143,7 @@ function lawnPieces(
       .map((s) => lawnEdges.all[s]!)
       .filter((s) => [a, b].every((p) => distance(p, nearestOn(p, s.a, s.b)) < 0.005))
       .map((s) => s.data ?? openSetinM);
-    const told = lineSegments
-      .filter((s) => [a, b].every((p) => distance(p, nearestOn(p, s.a, s.b)) < EDGE_LINE_REACH_M))
-      .map((s) => s.data);
+    const told = toldBy(lines, a, b);
     const kinds = told.length > 0 ? told : own;
     const setinM = kinds.length > 0 ? Math.min(...kinds) : data.setinM;
     return { a, b, data: { ...data, setinM } };
