@@ -120,7 +120,7 @@ async function terrainUnder(
   site: Site,
   { terrain, crs, registry = NO_REGISTRY }: PlanOptions,
 ): Promise<Outcome<PlanOnGround | undefined>> {
-  if (terrain === undefined) return done(undefined);
+  if (terrain === undefined && site.spotHeights === undefined) return done(undefined);
   const { terrainOfPlan } = await import("./plan-terrain.ts");
   return terrainOfPlan(terrain, site, plan, crs, registry);
 }

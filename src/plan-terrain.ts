@@ -1,9 +1,11 @@
 /** The terrain under a finished plan. Pure; loaded only where heights are given. */
 import { overrideDeclaration } from "./crs/choose.ts";
-import { type BoxOfSite, placeInSource, placeRaster } from "./crs/place-raster.ts";
+import { placeInSource, placeRaster } from "./crs/place-raster.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
 import { resolveCrs } from "./crs/resolve.ts";
 import type { SourceCrs } from "./crs/source-crs.ts";
+import { heightsFromSpots } from "./geometry/height-tin.ts";
+import { type LatticeBox, latticeOver } from "./geometry/lattice.ts";
 import { boxOf } from "./geometry/rings.ts";
 import { openRaster } from "./import/raster/open-raster.ts";
 import type { CrsDeclaration, InputFile } from "./model/features.ts";
@@ -32,27 +34,63 @@ export interface TerrainInput {
 
 /** Ground beyond the lawns that counts for the slope at their edges, metres. */
 const BEYOND_M = 5;
+/** Step of the lattice for heights of the survey, metres. */
+const SURVEY_STEP_M = 0.5;
 
 /**
- * Lays a plan on the ground of a raster.
+ * Lays a plan on the ground of a raster or, without one, of the survey's own heights.
  *
  * @param siteCrs system of the site's inputs that state none, for a raster that states none either
- * @returns lengths on the ground; problems: those of reading and of placing the raster
+ * @returns lengths on the ground, undefined where the survey has no heights under half of the wire;
+ *   problems: those of reading and of placing the raster
  */
 export async function terrainOfPlan(
-  terrain: TerrainInput,
+  terrain: TerrainInput | undefined,
   site: Site,
   plan: Plan,
   siteCrs: number | string | undefined,
   registry: EpsgRegistry,
-): Promise<Outcome<PlanOnGround>> {
-  const placed = await latticeOfRaster(terrain, site, siteCrs, registry);
+): Promise<Outcome<PlanOnGround | undefined>> {
+  const placed = terrain
+    ? await latticeOfRaster(terrain, site, siteCrs, registry)
+    : latticeOfSurvey(site);
   if (!placed.ok) return placed;
   const { ground, unknownAtM } = planOnGround(plan, placed.value);
+  if (!terrain && isSparse(plan, ground)) return done(undefined, [sparse(site)]);
   const found = groundFindings(plan, ground, unknownAtM);
   const withPlace = (one: Finding): Finding =>
     one.atM ? { ...one, at: site.grid.inverse(one.atM) } : one;
   return done(ground, [...placed.findings, ...found.map(withPlace)]);
+}
+
+/** Heights between the survey's own points and contours. */
+function latticeOfSurvey(site: Site): Outcome<HeightLattice> {
+  const spots = site.spotHeights ?? new Float64Array(0);
+  const frame = latticeOver(boxOfLawns(site), SURVEY_STEP_M);
+  const heightsM = heightsFromSpots(spots, frame);
+  const told: Finding = {
+    code: "TERRAIN_FROM_SURVEY",
+    severity: "info",
+    message: `Heights of the ground are taken between ${spots.length / 3} places of the survey's control points and lines.`,
+    remedy: "Nothing to do; give a raster with --terrain to use that instead.",
+  };
+  return done({ ...frame, heightsM, from: "the survey" }, [told]);
+}
+
+/** Whether there are no heights under most of the wire: a few benchmarks are no ground. */
+function isSparse({ loops }: Plan, ground: PlanOnGround): boolean {
+  const wireM = loops.reduce((sum, loop) => sum + loop.lengthM, 0);
+  const unknownM = ground.loops.reduce((sum, { wire }) => sum + wire.unknownM, 0);
+  return unknownM > wireM / 2;
+}
+
+function sparse({ spotHeights = new Float64Array(0) }: Site): Finding {
+  return {
+    code: "TERRAIN_SURVEY_SPARSE",
+    severity: "info",
+    message: `The survey's ${spotHeights.length / 3} places with heights do not lie round most of the wire: they are not used, and lengths are flat.`,
+    remedy: "Survey heights round the lawn, some metres apart, or give a raster with --terrain.",
+  };
 }
 
 const SAY_CRS =
@@ -124,7 +162,7 @@ function heightUnit(
   return { heightUnitM: 1, findings: [finding] };
 }
 
-function boxOfLawns({ lawns }: Site): BoxOfSite {
+function boxOfLawns({ lawns }: Site): LatticeBox {
   const box = boxOf(...lawns.map(({ area }) => area.shell));
   return {
     minE: box.minE - BEYOND_M,

@@ -92,5 +92,7 @@ export function inGrid(
     const { geometry } = feature;
     return geometry === null ? feature : { ...feature, geometry: mapGeometry(geometry, change) };
   });
-  return { ...layer, features, crsName: crs.name, crsFrom: from };
+  const isMetric = crs.isDegrees || crs.metresPerUnit === 1 || layer.unitM !== undefined;
+  const unit = isMetric ? {} : { heightUnitM: crs.metresPerUnit };
+  return { ...layer, features, crsName: crs.name, crsFrom: from, ...unit };
 }

@@ -1,4 +1,5 @@
 /** A raster of heights brought to a lattice in the site grid. */
+import { type LatticeBox, type LatticeFrame, latticeOver } from "../geometry/lattice.ts";
 import { RASTER_LIMITS } from "../import/raster/raster-reader.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { CellFrame, CellWindow, RawRaster } from "../model/raster.ts";
@@ -9,8 +10,6 @@ import { inverseOf } from "./inverse.ts";
 import { fitPatch, type Transform, valueAt } from "./patch.ts";
 import type { SourceCrs } from "./source-crs.ts";
 
-/** Most nodes of a lattice; larger sites get a coarser one. */
-const NODES_MAX = 2 ** 22;
 /** Finer cells than this are of no use for a wire, metres. */
 const STEP_MIN_M = 0.05;
 /** How far a node may be from where the projections themselves put it, metres. */
@@ -22,13 +21,6 @@ export function placeInSource(raster: RawRaster, crs: SourceCrs, grid: SiteGrid)
   const middle = at(raster.frame, raster.columns / 2, raster.rows / 2);
   const differ = crs.isDegrees ? 1e-5 : 1 / crs.metresPerUnit;
   return inverseOf(toGrid, middle, differ, 1e-5);
-}
-
-export interface BoxOfSite {
-  readonly minE: number;
-  readonly minN: number;
-  readonly maxE: number;
-  readonly maxN: number;
 }
 
 /**
@@ -47,7 +39,7 @@ export async function placeRaster(
   raster: RawRaster,
   crs: SourceCrs,
   grid: SiteGrid,
-  box: BoxOfSite,
+  box: LatticeBox,
   heightUnitM: number,
 ): Promise<Outcome<HeightLattice>> {
   const { frame, file } = raster;
@@ -56,16 +48,9 @@ export async function placeRaster(
   const centre: XY = [(box.minE + box.maxE) / 2, (box.minN + box.maxN) / 2];
   const cellM = cellSizeM(toGrid, exact, frame, centre);
   if (cellM === undefined) return elsewhere(file, crs);
-  const { stepM, coarsened } = stepFor(box, cellM);
-  const west = Math.floor(box.minE / stepM) - 1;
-  const north = Math.ceil(box.maxN / stepM) + 1;
-  const lattice = {
-    westM: west * stepM,
-    northM: north * stepM,
-    stepM,
-    columns: Math.ceil(box.maxE / stepM) + 2 - west,
-    rows: north - Math.floor(box.minN / stepM) + 2,
-  };
+  const wantedM = Math.max(cellM, STEP_MIN_M);
+  const lattice = latticeOver(box, wantedM);
+  const { stepM } = lattice;
   const toSource = quick(exact, lattice, crs);
   const window = windowOf(raster, lattice, toSource);
   if (window === undefined) return elsewhere(file, crs);
@@ -75,7 +60,7 @@ export async function placeRaster(
   if (!read.ok) return read;
   const heightsM = sampled(read.value, window, raster, lattice, toSource, heightUnitM);
   if (heightsM.every(Number.isNaN)) return elsewhere(file, crs);
-  const findings = coarsened ? [coarser(file, cellM, stepM)] : [];
+  const findings = stepM > wantedM ? [coarser(file, cellM, stepM)] : [];
   return done({ ...lattice, heightsM, from: file }, findings);
 }
 
@@ -115,24 +100,14 @@ function cellSizeM(
   return sizeM > 0 ? sizeM : undefined;
 }
 
-/** The cell size, or the least step that the number of nodes allows; the box has a cell to spare. */
-function stepFor(box: BoxOfSite, cellM: number): { stepM: number; coarsened: boolean } {
-  const [widthM, heightM] = [box.maxE - box.minE, box.maxN - box.minN];
-  const wantedM = Math.max(cellM, STEP_MIN_M);
-  const leastM = Math.sqrt((widthM * heightM) / NODES_MAX) * 1.01;
-  return { stepM: Math.max(wantedM, leastM), coarsened: leastM > wantedM };
-}
-
-type Frame = Omit<HeightLattice, "heightsM" | "from">;
-
 /** Place of a node in the site grid. */
-const nodeAt = (lattice: Frame, column: number, row: number): XY => [
+const nodeAt = (lattice: LatticeFrame, column: number, row: number): XY => [
   lattice.westM + column * lattice.stepM,
   lattice.northM - row * lattice.stepM,
 ];
 
 /** The same transformation by a polynomial over the lattice, where that holds. */
-function quick(exact: Transform, lattice: Frame, crs: SourceCrs): Transform {
+function quick(exact: Transform, lattice: LatticeFrame, crs: SourceCrs): Transform {
   const middle = nodeAt(lattice, (lattice.columns - 1) / 2, (lattice.rows - 1) / 2);
   const side = lattice.stepM * Math.max(lattice.columns, lattice.rows);
   const tolerance = crs.isDegrees ? TOLERANCE_M / 111_320 : TOLERANCE_M / crs.metresPerUnit;
@@ -148,7 +123,7 @@ function quick(exact: Transform, lattice: Frame, crs: SourceCrs): Transform {
 /** The cells round the lattice, with two to spare; undefined where the raster has none of them. */
 function windowOf(
   { frame, columns, rows }: RawRaster,
-  lattice: Frame,
+  lattice: LatticeFrame,
   toSource: Transform,
 ): CellWindow | undefined {
   let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
@@ -179,7 +154,7 @@ function sampled(
   cells: Float64Array,
   window: CellWindow,
   { frame }: RawRaster,
-  lattice: Frame,
+  lattice: LatticeFrame,
   toSource: Transform,
   heightUnitM: number,
 ): Float64Array {

@@ -67,4 +67,6 @@ export interface GridLayer extends RawLayer {
   readonly crsName: string;
   /** Where the source CRS came from, e.g. `.prj`, `RFC 7946`, `--crs`. */
   readonly crsFrom: string;
+  /** Metres in one unit of the heights, where that is not one: the unit of the plan. */
+  readonly heightUnitM?: number;
 }

@@ -71,4 +71,6 @@ export interface Site {
   readonly stations: readonly PlacedPoint[];
   readonly outlets: readonly PlacedPoint[];
   readonly controls: readonly PlacedPoint[];
+  /** Heights of the ground from control features: east, north, height, … in metres. */
+  readonly spotHeights?: Float64Array;
 }

@@ -39,6 +39,7 @@ import { isLayer, type Rulings } from "./rulings.ts";
 import { withSetins } from "./setin-rules.ts";
 import { fillSlivers, withoutSliverLawns } from "./slivers.ts";
 import { type RawShape, sortFeatures } from "./sort-features.ts";
+import { spotHeights } from "./spot-heights.ts";
 import { reportStrayLawns } from "./stray-lawns.ts";
 import { Tally } from "./tally.ts";
 import { type UnitedLawn, uniteLawns } from "./unite-lawns.ts";
@@ -107,6 +108,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const cut = cutOverEdge(kept, lawns, close.edges, tolerances.overhangM, note);
   const things = fillSlivers(cut, lawns, close.edges, tolerances.sliverWidthM, note);
   const stations = input.stations ?? placedPoints(shapes, "station", note);
+  const spots = spotHeights(shapes, layers);
   const site: Site = {
     name,
     grid,
@@ -116,6 +118,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
     stations: stationsOfChosen(stations, chosen, whole, note),
     outlets: input.outlets ?? placedPoints(shapes, "outlet", note),
     controls: placedPoints(shapes, "control", note),
+    ...(spots && { spotHeights: spots }),
   };
   return done(withSetins(site, setins, note), findings);
 }

@@ -6,6 +6,7 @@ import { textOf } from "./attributes.ts";
 import type { Note } from "./notes.ts";
 import { flatOf } from "./parts.ts";
 import type { RawShape } from "./sort-features.ts";
+import { hasHeights } from "./spot-heights.ts";
 
 /** Stations, outlets or control points, in input order; an area stands for its middle. */
 export function placedPoints(shapes: readonly RawShape[], role: Role, note: Note): PlacedPoint[] {
@@ -19,7 +20,8 @@ export function placedPoints(shapes: readonly RawShape[], role: Role, note: Note
       const number = placed.length + 1;
       placed.push({ name: name ?? `${role} ${number}`, atM, source: shape.source });
     }
-    if (shape.lines.length > 0) {
+    const isContour = role === "control" && hasHeights(shape);
+    if (shape.lines.length > 0 && !isContour) {
       const first = shape.lines[0]![0]!;
       note({
         code: "LINE_DOES_NOT_FIT",

@@ -5,7 +5,7 @@ import { planFiles, planInputs, type TerrainInput } from "../../../src/index.ts"
 import type { InputFile } from "../../../src/model/features.ts";
 import { geojsonInput } from "../../support/planning.ts";
 
-const grid = siteGridAt([-28.5, 47.25]);
+export const grid = siteGridAt([-28.5, 47.25]);
 const ring = (...corners: [number, number][]) =>
   [...corners, corners[0]!].map((corner) => [...grid.inverse(corner)]);
 const polygon = (properties: object, ...corners: [number, number][]) => ({
