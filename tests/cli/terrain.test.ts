@@ -18,6 +18,13 @@ it("--terrain buys the wire of the ground, with the .prj from beside the grid", 
   expect(terrain).toMatchObject({ from: HEIGHTS, wire_without_height_m: 0 });
   for (const loop of loops) expect(loop.ground_length_m).toBeGreaterThan(loop.length_m);
   expect(totals.wire_ground_m).toBeGreaterThan(totals.wire_m);
+  // The bank in the back lawn falls 1.40 m within 4 m: 35 % on average, 52 % in its middle.
+  expect(terrain.steep_m2).toBeGreaterThan(5);
+  expect(terrain.steepest_percent).toBeGreaterThan(35);
+  expect(terrain.steepest_percent).toBeLessThan(53);
+  expect(terrain.edge_falls_m).toBeGreaterThan(5);
+  for (const code of ["GROUND_STEEP", "EDGE_FALLS_AWAY"]) expect(ran.stderr).toContain(code);
+  expect(ran.stdout).toMatch(/a\s+wire\s+does\s+not\s+hold\s+it/);
 });
 
 it("a site file names it from its own folder; the command line wins", async () => {
