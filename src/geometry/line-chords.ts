@@ -4,8 +4,8 @@
  *
  * A chord of the outer ring always parts it in two, however the ring winds, so each chord is a cut.
  * The side's area comes from prefix sums of the shoelace formula (no clipping); holes are taken off
- * by where a ray from each meets the ring. One level costs about its crossings plus
- * chords × holes.
+ * by where a ray from each meets the ring. A level with one chord costs about its crossings; one with
+ * several, chords × holes.
  */
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import { anticlockwise, signedAreaM2 } from "./rings.ts";
@@ -20,7 +20,7 @@ export interface Chord {
   /** Edges of the outer ring that it ends on. */
   readonly fromEdge: number;
   readonly toEdge: number;
-  /** Area on the right of the line (below it), holes taken off, m². */
+  /** Load on the right of the line (below it): area, holes taken off, with what they count for. m². */
   readonly belowM2: number;
   /** Length inside the area, without the holes that it crosses. */
   readonly lengthM: number;
@@ -29,22 +29,26 @@ export interface Chord {
 interface SweptHole {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
-  readonly areaM2: number;
+  /** What it takes off the area's load, and the same over its own area. */
+  readonly takesM2: number;
+  readonly takesShare: number;
   readonly minY: number;
   readonly maxY: number;
   readonly minX: number;
   readonly maxX: number;
-  /** Its highest vertex and what a ray from there upwards meets. */
+  /** Along the line, of its highest vertex. */
   readonly topX: number;
-  readonly hitEdge: number;
-  readonly hitY: number;
+  /** What a ray from there upwards meets; looked for when it is asked for. */
+  hit: { readonly edge: number; readonly y: number } | undefined;
 }
 
 export class LineChords {
   readonly minM: number;
   readonly maxM: number;
-  /** Area less its holes, m². */
+  /** Area less its holes, with what they count for, m². */
   readonly totalM2: number;
+  /** Direction of the line, radians anticlockwise from east. */
+  readonly angle: number;
   readonly #cos: number;
   readonly #sin: number;
   readonly #xs: Float64Array;
@@ -52,16 +56,27 @@ export class LineChords {
   /** Twice the shoelace sum up to each vertex. */
   readonly #sums: Float64Array;
   readonly #holes: readonly SweptHole[];
+  /** Holes by their highest vertex, what those before each take off, and the greatest height. */
+  readonly #byTop: readonly SweptHole[];
+  readonly #takenBelow: Float64Array;
+  readonly #tallestM: number;
   readonly #shellM2: number;
   /** Edges of the outer ring by where they are along the line, and by their level. */
-  readonly #byX: Bins;
+  #byX: Bins | undefined;
   readonly #byY: Bins;
 
   /**
    * @param taken rings inside the area that count as holes too (what stands on it)
    * @param angle direction of the line, radians anticlockwise from east
+   * @param worthM2 lawn that a hole of the area counts as beyond the area it takes off
    */
-  constructor(area: AreaM, taken: readonly RingM[], angle: number) {
+  constructor(
+    area: AreaM,
+    taken: readonly RingM[],
+    angle: number,
+    worthM2: (hole: RingM) => number = () => 0,
+  ) {
+    this.angle = angle;
     this.#cos = Math.cos(angle);
     this.#sin = Math.sin(angle);
     const shell = anticlockwise(area.shell);
@@ -81,10 +96,18 @@ export class LineChords {
     this.minM = low;
     this.maxM = high;
     this.#shellM2 = this.#sums[n]! / 2;
-    this.#byX = new Bins(xs);
     this.#byY = new Bins(ys);
-    this.#holes = [...area.holes, ...taken].map((ring) => this.#swept(ring));
-    this.totalM2 = this.#holes.reduce((sum, hole) => sum - hole.areaM2, this.#shellM2);
+    this.#holes = [
+      ...area.holes.map((ring) => this.#swept(ring, worthM2(ring))),
+      ...taken.map((ring) => this.#swept(ring, 0)),
+    ];
+    this.#byTop = [...this.#holes].sort((a, b) => a.maxY - b.maxY);
+    this.#takenBelow = new Float64Array(this.#holes.length + 1);
+    this.#byTop.forEach(({ takesM2 }, k) => {
+      this.#takenBelow[k + 1] = this.#takenBelow[k]! + takesM2;
+    });
+    this.#tallestM = this.#holes.reduce((most, one) => Math.max(most, one.maxY - one.minY), 0);
+    this.totalM2 = this.#holes.reduce((sum, hole) => sum - hole.takesM2, this.#shellM2);
   }
 
   #turned(ring: RingM): { xs: Float64Array; ys: Float64Array } {
@@ -100,24 +123,36 @@ export class LineChords {
     return { xs, ys };
   }
 
-  #swept(ring: RingM): SweptHole {
+  #swept(ring: RingM, worthM2: number): SweptHole {
+    const areaM2 = Math.abs(signedAreaM2(ring));
     const { xs, ys } = this.#turned(ring);
     let top = 0;
-    for (let i = 1; i < ys.length; i++) if (ys[i]! > ys[top]!) top = i;
-    const topX = xs[top]!;
-    const hit = this.#above(topX, ys[top]!);
+    let [minX, maxX, minY] = [xs[0]!, xs[0]!, ys[0]!];
+    for (let i = 1; i < ys.length; i++) {
+      const [x, y] = [xs[i]!, ys[i]!];
+      if (y > ys[top]!) top = i;
+      if (y < minY) minY = y;
+      if (x < minX) minX = x;
+      if (x > maxX) maxX = x;
+    }
     return {
       xs,
       ys,
-      areaM2: Math.abs(signedAreaM2(ring)),
-      minY: ys.reduce((a, b) => Math.min(a, b), Infinity),
+      takesM2: areaM2 - worthM2,
+      takesShare: areaM2 > 0 ? 1 - worthM2 / areaM2 : 0,
+      minY,
       maxY: ys[top]!,
-      minX: xs.reduce((a, b) => Math.min(a, b), Infinity),
-      maxX: xs.reduce((a, b) => Math.max(a, b), -Infinity),
-      topX,
-      hitEdge: hit.edge,
-      hitY: hit.y,
+      minX,
+      maxX,
+      topX: xs[top]!,
+      hit: undefined,
     };
+  }
+
+  /** What a ray upwards from a hole's highest vertex meets. */
+  #hitOf(hole: SweptHole): { readonly edge: number; readonly y: number } {
+    hole.hit ??= this.#above(hole.topX, hole.maxY);
+    return hole.hit;
   }
 
   /** First edge of the outer ring above a point. */
@@ -126,6 +161,7 @@ export class LineChords {
     const ys = this.#ys;
     const n = xs.length;
     let best = { edge: 0, y: Infinity };
+    this.#byX ??= new Bins(xs);
     for (const i of this.#byX.at(x)) {
       const j = i + 1 === n ? 0 : i + 1;
       if (xs[i]! > x === xs[j]! > x) continue;
@@ -155,7 +191,30 @@ export class LineChords {
       const ends = { fromM: from.x, toM: to.x, fromEdge: from.edge, toEdge: to.edge };
       chords.push({ levelM, ...ends, belowM2: 0, lengthM: to.x - from.x });
     }
+    if (chords.length === 1) return [this.#measuredAlone(chords[0]!)];
     return chords.map((chord) => this.#measured(chord, chords));
+  }
+
+  /** The only chord of a level has on its side all that lies below the level. */
+  #measuredAlone(chord: Chord): Chord {
+    const { levelM: y } = chord;
+    const holes = this.#byTop;
+    let [first, last] = [0, holes.length];
+    while (first < last) {
+      const middle = (first + last) >> 1;
+      if (holes[middle]!.maxY <= y) first = middle + 1;
+      else last = middle;
+    }
+    let { lengthM } = chord;
+    let belowM2 = this.#shellBelowM2(chord) - this.#takenBelow[first]!;
+    for (let k = first; k < holes.length && holes[k]!.maxY < y + this.#tallestM; k++) {
+      const hole = holes[k]!;
+      if (hole.minY >= y) continue;
+      const { belowM2: part, widthM } = below(hole, y);
+      belowM2 -= part * hole.takesShare;
+      lengthM -= widthM;
+    }
+    return { ...chord, belowM2, lengthM: Math.max(0, lengthM) };
   }
 
   #measured(chord: Chord, all: readonly Chord[]): Chord {
@@ -167,10 +226,10 @@ export class LineChords {
         const { belowM2: part, widthM } = below(hole, y);
         const middle = (hole.minX + hole.maxX) / 2;
         if (middle > fromM && middle < toM) {
-          belowM2 -= part;
+          belowM2 -= part * hole.takesShare;
           lengthM -= widthM;
-        } else if (this.#holds(chord, hole, all)) belowM2 -= hole.areaM2;
-      } else if (this.#holds(chord, hole, all)) belowM2 -= hole.areaM2;
+        } else if (this.#holds(chord, hole, all)) belowM2 -= hole.takesM2;
+      } else if (this.#holds(chord, hole, all)) belowM2 -= hole.takesM2;
     }
     return { ...chord, belowM2, lengthM: Math.max(0, lengthM) };
   }
@@ -189,19 +248,39 @@ export class LineChords {
   /** Whether a hole that the line does not cross lies below a chord. */
   #holds(chord: Chord, hole: SweptHole, all: readonly Chord[]): boolean {
     const { levelM: y } = chord;
-    if (hole.maxY <= y && hole.hitY > y) {
+    const { edge: hitEdge, y: hitY } = this.#hitOf(hole);
+    if (hole.maxY <= y && hitY > y) {
       const over = all.find((one) => one.fromM <= hole.topX && hole.topX <= one.toM);
       if (!over) return false;
       if (over.fromEdge === chord.fromEdge && over.toEdge === chord.toEdge) return true;
       return this.#between(chord, over.fromEdge);
     }
-    if (hole.hitEdge === chord.fromEdge || hole.hitEdge === chord.toEdge) return hole.hitY < y;
-    return this.#between(chord, hole.hitEdge);
+    if (hitEdge === chord.fromEdge || hitEdge === chord.toEdge) return hitY < y;
+    return this.#between(chord, hitEdge);
   }
 
   /** Whether an edge comes after the chord's first end and before its second, going round. */
   #between({ fromEdge, toEdge }: Chord, edge: number): boolean {
     return fromEdge <= toEdge ? edge > fromEdge && edge < toEdge : edge > fromEdge || edge < toEdge;
+  }
+
+  /** Whether a ring comes this near to a chord and what lies beyond its ends in line with it. */
+  comesNear(ring: RingM, { levelM, fromM, toM }: Chord, withinM: number): boolean {
+    let [lowX, highX, lowY, highY] = [Infinity, -Infinity, Infinity, -Infinity];
+    for (let i = 0; i < ring.length; i += 2) {
+      const x = ring[i]! * this.#cos + ring[i + 1]! * this.#sin;
+      const y = ring[i + 1]! * this.#cos - ring[i]! * this.#sin;
+      lowX = Math.min(lowX, x);
+      highX = Math.max(highX, x);
+      lowY = Math.min(lowY, y);
+      highY = Math.max(highY, y);
+    }
+    return (
+      lowX <= toM + withinM &&
+      highX >= fromM - withinM &&
+      lowY <= levelM + withinM &&
+      highY >= levelM - withinM
+    );
   }
 
   /** Area that a cut along a chord would pinch off: between it and holes it passes closely, m². */
@@ -263,8 +342,11 @@ class Bins {
   /** @param values one coordinate of each vertex; edge i goes from vertex i to the next */
   constructor(values: Float64Array) {
     const n = values.length;
-    const low = values.reduce((a, b) => Math.min(a, b), Infinity);
-    const high = values.reduce((a, b) => Math.max(a, b), -Infinity);
+    let [low, high] = [Infinity, -Infinity];
+    for (const value of values) {
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
     this.#low = low;
     this.#perUnit = high > low ? n / (high - low) : 0;
     const starts = new Uint32Array(n + 2);

@@ -12,6 +12,8 @@ export interface CutWish {
   readonly driveMinM: number;
   /** How far a side's area may be off its share for a better place, as a share. */
   readonly slack: number;
+  /** Lawn that a hole counts as beyond the area it takes off, m². */
+  readonly worthM2: (hole: RingM) => number;
 }
 
 export interface CutChoice {
@@ -32,6 +34,8 @@ const WORST_SHARE = 0.05;
 const STEPS = 10;
 /** A chord that costs more than the best times this is not looked at closely. */
 const SETTLED_ABOVE = 1.6;
+/** One that has its share and costs more than the best times this is not moved for a better place. */
+const MOVED_ABOVE = 1.3;
 
 /**
  * Cuts along chords of the outer ring that give both sides their share of the area, best first.
@@ -48,14 +52,20 @@ export function cutChoices(region: AreaM, taken: readonly RingM[], wish: CutWish
   let least = Infinity;
   for (let d = 0; d < DIRECTIONS; d++) {
     const angle = (first + (d * Math.PI) / DIRECTIONS + 1e-7) % Math.PI;
-    const sweep = new LineChords(region, taken, angle);
+    const sweep = new LineChords(region, taken, angle, wish.worthM2);
     const found = new Map<string, CutChoice>();
+    // Where the line has one chord only, each share has one level: it is looked for once.
+    const sought = new Set<number>();
     for (let s = 0; s < LEVELS; s++) {
       const level = sweep.minM + ((s + 0.5) / LEVELS) * (sweep.maxM - sweep.minM);
-      for (const seed of sweep.at(level)) {
+      const chords = sweep.at(level);
+      for (const seed of chords) {
         if (roughCost(sweep, seed, wish.loops) > SETTLED_ABOVE * least) continue;
-        const choice = settle(sweep, seed, wish);
+        const loopsBelow = nearestShare(sweep, seed, wish.loops);
+        if (loopsBelow === undefined || (chords.length === 1 && sought.has(loopsBelow))) continue;
+        const choice = settle(sweep, seed, loopsBelow, least, wish);
         if (!choice) continue;
+        if (chords.length === 1) sought.add(loopsBelow);
         least = Math.min(least, choice.cost);
         const key = `${choice.loopsBelow} ${choice.chord.levelM.toFixed(1)} ${choice.chord.fromM.toFixed(1)}`;
         if (!found.has(key)) found.set(key, choice);
@@ -72,13 +82,23 @@ function roughCost(sweep: LineChords, seed: Chord, loops: number): number {
   return seed.lengthM / Math.sqrt(Math.max(0.5, share * loops));
 }
 
+/** Loops that the side below a chord is nearest to; undefined where it is near no number. */
+function nearestShare(sweep: LineChords, seed: Chord, loops: number): number | undefined {
+  const shares = (seed.belowM2 / sweep.totalM2) * loops;
+  const loopsBelow = Math.min(loops - 1, Math.max(1, Math.round(shares)));
+  return Math.abs(shares - loopsBelow) > Math.max(0.6, loops / 8) ? undefined : loopsBelow;
+}
+
 /** Moves a chord until the side below has a whole number of shares, then a little for a better place. */
-function settle(sweep: LineChords, seed: Chord, wish: CutWish): CutChoice | undefined {
+function settle(
+  sweep: LineChords,
+  seed: Chord,
+  loopsBelow: number,
+  least: number,
+  wish: CutWish,
+): CutChoice | undefined {
   const { loops, slack } = wish;
   const total = sweep.totalM2;
-  const shares = (seed.belowM2 / total) * loops;
-  const loopsBelow = Math.min(loops - 1, Math.max(1, Math.round(shares)));
-  if (Math.abs(shares - loopsBelow) > Math.max(0.6, loops / 8)) return undefined;
   const smaller = (Math.min(loopsBelow, loops - loopsBelow) / loops) * total;
   const chord = moveTo(sweep, seed, (loopsBelow / loops) * total, 1e-4 * smaller);
   const off = (one: Chord): number =>
@@ -91,7 +111,8 @@ function settle(sweep: LineChords, seed: Chord, wish: CutWish): CutChoice | unde
   };
   let best = { chord, cost: costOf(chord) };
   const reach = (slack * smaller) / Math.max(1, chord.lengthM);
-  for (let k = 1; k <= 4 && slack > 0; k++) {
+  const promising = slack > 0 && best.cost < MOVED_ABOVE * least;
+  for (let k = 1; k <= 4 && promising; k++) {
     for (const side of [-1, 1]) {
       const moved = chordAt(sweep, chord, wholeMm(chord.levelM + (side * k * reach) / 4));
       if (!moved || off(moved) > slack) continue;
@@ -108,12 +129,18 @@ function settle(sweep: LineChords, seed: Chord, wish: CutWish): CutChoice | unde
 export function moveTo(sweep: LineChords, from: Chord, belowM2: number, withinM2: number): Chord {
   let best = from;
   let now = from;
+  // Levels between which the wanted one lies, as far as is known.
+  let [low, high] = [-Infinity, Infinity];
   for (let k = 0; k < STEPS; k++) {
     const missing = belowM2 - now.belowM2;
+    if (missing > 0) low = Math.max(low, now.levelM);
+    else high = Math.min(high, now.levelM);
     if (Math.abs(missing) < Math.abs(belowM2 - best.belowM2)) best = now;
     if (Math.abs(missing) <= withinM2) break;
     const width = Math.max(now.lengthM, 0.2 * (now.toM - now.fromM), 0.5);
-    const next = chordAt(sweep, now, wholeMm(now.levelM + missing / width));
+    const step = now.levelM + missing / width;
+    const level = step > low && step < high ? step : (low + high) / 2;
+    const next = chordAt(sweep, now, wholeMm(level));
     if (!next || next.levelM === now.levelM) break;
     now = next;
   }

@@ -3,8 +3,8 @@ import { AreaIndex } from "../geometry/area-index.ts";
 import type { Chord, LineChords } from "../geometry/line-chords.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { areaM2, boxOf, interiorPoint, ringContains } from "../geometry/rings.ts";
-import type { AreaM } from "../model/geometry.ts";
+import { areaM2, boxOf, interiorPoint, ringContains, ringLengthM } from "../geometry/rings.ts";
+import type { AreaM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import { joinOf } from "./corner-join.ts";
 import { findParts, type Parts } from "./parts.ts";
@@ -17,12 +17,22 @@ export interface Standing {
   readonly setinM?: number;
 }
 
+/** What is shared out evenly between loops: lawn, or lawn and the wire round islands. */
+export interface Evened {
+  /** Lawn that a metre of wire round an island counts as, m². */
+  readonly m2PerWireM: number;
+  /** Length of the link that ties an island to the next, at a mean, metres. */
+  readonly linkM: number;
+}
+
 /** A connected piece of wire region, with what stands on it. */
 export interface Region {
   readonly area: AreaM;
   readonly standing: readonly Standing[];
   /** Lawn in it: its area less what stands on it, m². */
   readonly lawnM2: number;
+  /** Lawn, with what its islands count for, m². */
+  readonly loadM2: number;
 }
 
 export interface Halves {
@@ -47,13 +57,20 @@ const NEAR_WIDTHS = 2.5;
 /** Taken away a little larger, so that no hair of ground keeps pieces joined, metres. */
 const OVERLAP_M = 1e-4;
 
-export function regionOf(area: AreaM, standing: readonly Standing[]): Region {
+export function regionOf(area: AreaM, standing: readonly Standing[], evened: Evened): Region {
   const index = new AreaIndex([area]);
   const within = standing.filter(
     ({ area: thing }) => index.locate(thing.shell[0]!, thing.shell[1]!) !== -1,
   );
   const taken = within.reduce((sum, thing) => sum + thing.areaM2, 0);
-  return { area, standing: within, lawnM2: areaM2(area) - taken };
+  const lawnM2 = areaM2(area) - taken;
+  const loadM2 = area.holes.reduce((sum, hole) => sum + holeWorthM2(hole, evened), lawnM2);
+  return { area, standing: within, lawnM2, loadM2 };
+}
+
+/** Lawn that an island counts as: for the wire round it and that which ties it in, out and back. */
+export function holeWorthM2(hole: RingM, { m2PerWireM, linkM }: Evened): number {
+  return m2PerWireM === 0 ? 0 : m2PerWireM * (ringLengthM(hole) + 2 * linkM);
 }
 
 /**
@@ -67,17 +84,14 @@ export function cutRegion(
   region: Region,
   sweep: LineChords,
   chord: Chord,
+  evened: Evened,
   profile: Profile,
 ): Halves | undefined {
-  const { area } = region;
   const { spacingM } = profile.loop;
   const { driveMinM } = profile.passage;
-  const band = sweep.band(chord.levelM, spacingM);
-  const [midE, midN] = sweep.point((chord.fromM + chord.toM) / 2, chord.levelM);
-  const outline = { shell: area.shell, holes: [] };
-  const strip = intersection([outline], [{ shell: band, holes: [] }]).find((one) =>
-    ringContains(one.shell, midE, midN),
-  );
+  const reachM = spacingM + 3 * NEAR_WIDTHS * driveMinM;
+  const { area, far } = withoutFarHoles(region.area, sweep, chord, reachM);
+  const strip = stripAlong(area.shell, sweep, chord, spacingM);
   if (!strip) return undefined;
   const across = grow([strip], STRIP_ALLOWANCE_M, "mitre")[0]!;
   const inWay = standingNear(region.standing, across, driveMinM);
@@ -87,8 +101,9 @@ export function cutRegion(
   const side = sweep.ringBelow(chord);
   const isBelow = (one: AreaM): boolean => ringContains(side, ...interiorPoint(one));
   const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], profile);
-  let below = opened.parts.filter(isBelow);
-  let above = opened.parts.filter((one) => !isBelow(one));
+  const sides = withHoles(opened.parts, far);
+  let below = sides.filter(isBelow);
+  let above = sides.filter((one) => !isBelow(one));
   if (below.length === 0 || above.length === 0) return undefined;
   let strips = intersection([area], [across]);
   const narrow = [...opened.narrow];
@@ -99,12 +114,82 @@ export function cutRegion(
     strips = given.strips;
   }
   return {
-    below: regionOf(below[0]!, region.standing),
-    above: regionOf(above[0]!, region.standing),
+    below: regionOf(below[0]!, region.standing, evened),
+    above: regionOf(above[0]!, region.standing, evened),
     fallen: [...below.slice(1), ...above.slice(1)],
     strips,
     narrow,
   };
+}
+
+/** What of the band about a chord hangs together with the chord. */
+function stripAlong(
+  shell: RingM,
+  sweep: LineChords,
+  { fromM, toM, levelM }: Chord,
+  widthM: number,
+): AreaM | undefined {
+  const [midE, midN] = sweep.point((fromM + toM) / 2, levelM);
+  const band = { shell: sweep.band(levelM, widthM), holes: [] };
+  return intersection([{ shell, holes: [] }], [band]).find((one) =>
+    ringContains(one.shell, midE, midN),
+  );
+}
+
+/** The same in the rough: the strip is taken away, nothing is opened and nothing is shut out. */
+export function cutRoughly(
+  region: Region,
+  sweep: LineChords,
+  chord: Chord,
+  evened: Evened,
+  profile: Profile,
+): Halves | undefined {
+  const { spacingM } = profile.loop;
+  const { driveMinM } = profile.passage;
+  const { area, far } = withoutFarHoles(region.area, sweep, chord, spacingM);
+  const alone = sweep.at(chord.levelM).length === 1;
+  const strip = alone
+    ? { shell: sweep.band(chord.levelM, spacingM), holes: [] }
+    : stripAlong(area.shell, sweep, chord, spacingM);
+  if (!strip) return undefined;
+  const side = sweep.ringBelow(chord);
+  const sides = withHoles(difference([area], [strip]), far);
+  const below: AreaM[] = [];
+  const above: AreaM[] = [];
+  const narrow: AreaM[] = [];
+  for (const one of sides) {
+    if (areaM2(one) < driveMinM * driveMinM) narrow.push(one);
+    else (ringContains(side, ...interiorPoint(one)) ? below : above).push(one);
+  }
+  if (below.length === 0 || above.length === 0) return undefined;
+  return {
+    below: regionOf(below[0]!, region.standing, evened),
+    above: regionOf(above[0]!, region.standing, evened),
+    fallen: [...below.slice(1), ...above.slice(1)],
+    strips: [],
+    narrow,
+  };
+}
+
+/** Holes that no cut along a chord comes near need not be cut, only shared out. */
+function withoutFarHoles(whole: AreaM, sweep: LineChords, chord: Chord, reachM: number) {
+  const far: RingM[] = [];
+  const near: RingM[] = [];
+  for (const hole of whole.holes) {
+    if (sweep.comesNear(hole, chord, reachM)) near.push(hole);
+    else far.push(hole);
+  }
+  return { area: { shell: whole.shell, holes: near }, far };
+}
+
+/** Areas with further holes, each in the area that it lies in, largest first. */
+function withHoles(areas: readonly AreaM[], holes: readonly RingM[]): AreaM[] {
+  const index = new AreaIndex(areas);
+  const inside: RingM[][] = areas.map(() => []);
+  for (const hole of holes) inside[index.locate(hole[0]!, hole[1]!)]?.push(hole);
+  return areas
+    .map(({ shell, holes: own }, i): AreaM => ({ shell, holes: [...own, ...inside[i]!] }))
+    .sort((a, b) => areaM2(b) - areaM2(a));
 }
 
 /**

@@ -7,9 +7,9 @@ import type { PlacedPoint, Thing } from "../model/site.ts";
 import { type LoopDraft, planLoop } from "./loop.ts";
 import { loopName } from "./loop-name.ts";
 import { shareStations } from "./share-stations.ts";
-import type { Breach } from "./split.ts";
 import { lawnKeptM2 } from "./split-bound.ts";
 import { type PartPieces, piecesOf } from "./split-parts.ts";
+import type { Breach } from "./split-tries.ts";
 
 export interface LoopsWanted {
   /** Parts to be ringed, metres. */

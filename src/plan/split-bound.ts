@@ -23,6 +23,13 @@ export function wireNeededM(area: AreaM): number {
   return ringsM(area) + 2 * links.reduce((sum, link) => sum + link.lengthM, 0);
 }
 
+/** Mean length of the links of the shortest network that ties the rings of a piece, metres. */
+export function meanLinkM({ shell, holes }: AreaM): number {
+  if (holes.length === 0) return 0;
+  const links = spanningNetwork([shell, ...holes], new Set([0]));
+  return links.reduce((sum, link) => sum + link.lengthM, 0) / holes.length;
+}
+
 /** Lawn that a machine keeps in a piece: what is inside the wire, and what the blades reach past it. */
 export function lawnKeptM2(area: AreaM, lawnM2: number, profile: Profile): number {
   return lawnM2 + profile.mowing.pastWireM * ringsM(area);
@@ -40,14 +47,15 @@ const CLOSE: readonly [number, number] = [0.96, 1.06];
 
 /** @param lawnM2 the piece's area less what stands on it */
 export function loadOf(area: AreaM, lawnM2: number, profile: Profile): Load {
-  const rough = load(area, lawnM2, profile);
+  const rough = roughLoad(area, lawnM2, profile);
   if (rough.worst < CLOSE[0] || rough.worst > CLOSE[1]) return rough;
   const [shell, ...holes] = tautRings(area, profile);
   const taut = { shell: shell!, holes };
-  return load(taut, lawnM2 - areaM2(area) + areaM2(taut), profile);
+  return roughLoad(taut, lawnM2 - areaM2(area) + areaM2(taut), profile);
 }
 
-function load(area: AreaM, lawnM2: number, profile: Profile): Load {
+/** The same by the outline alone. */
+export function roughLoad(area: AreaM, lawnM2: number, profile: Profile): Load {
   const { areaMaxM2, lengthMaxM } = profile.loop;
   const kept = lawnKeptM2(area, lawnM2, profile);
   const wireM = wireNeededM(area);

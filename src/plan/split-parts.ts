@@ -12,7 +12,8 @@ import { joinOf } from "./corner-join.ts";
 import { reached, type Standing } from "./cut-region.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { keptApart } from "./spaced.ts";
-import { type Breach, type Split, splitPart } from "./split.ts";
+import { type Split, splitPart } from "./split.ts";
+import type { Breach } from "./split-tries.ts";
 
 /** Where a cut passes close by a corner, edges shorter than this are taken off, metres. */
 const SHORT_EDGE_M = 0.003;

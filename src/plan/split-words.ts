@@ -7,10 +7,13 @@ import type { Profile } from "../model/profile.ts";
 import type { LaidLoops } from "./lay-loops.ts";
 import type { Leftover } from "./leftover.ts";
 import { pairsNearer } from "./spaced.ts";
-import type { Breach, Split } from "./split.ts";
+import type { Split } from "./split.ts";
+import type { Breach } from "./split-tries.ts";
 
 /** Reason of a cut-off area: ground between the wires of two loops. */
 export const BETWEEN_LOOPS = "between two loops";
+
+const WIRE_EVENED = "Loops with more islands hold less lawn, so that none has too much wire.";
 
 /** Strips reach this far into what is beside them, so that no hair of ground is left. Metres. */
 const OVERLAP_M = 0.02;
@@ -42,7 +45,7 @@ export function splitFindings(laid: LaidLoops, left: Leftover, profile: Profile)
     findings.push({
       code: "LOOPS_SPLIT",
       severity: "warning",
-      message: `${why(split, profile)} It is divided into ${names.length} loops (${range(names)}) of ${m2(Math.min(...loads))} to ${m2(Math.max(...loads))} of lawn, each with a station of its own. ${enough(split, names.length, profile)} ${m2(stripM2)} lie between their wires, ${profile.loop.spacingM} m apart, and are left to the trimmer.`,
+      message: `${why(split, profile)} It is divided into ${names.length} loops (${range(names)}) of ${m2(Math.min(...loads))} to ${m2(Math.max(...loads))} of lawn, each with a station of its own.${split.wireEvened ? ` ${WIRE_EVENED}` : ""} ${enough(split, names.length, profile)} ${m2(stripM2)} lie between their wires, ${profile.loop.spacingM} m apart, and are left to the trimmer.`,
       remedy:
         "Buy a machine and a station for each loop, use a machine whose loop may be larger, or plan one loop with --no-split.",
       atM: interiorPoint(split.pieces[0]!),
@@ -69,9 +72,10 @@ function enough({ bound, more }: Split, loops: number, profile: Profile): string
 
 function reason({ loops, limit, value }: Breach, { loop }: Profile): string {
   const one = loops === 1 ? "one loop" : `one of ${loops} loops`;
-  if (limit === "area") return `${one} would hold ${over(value)} m² (limit ${m2(loop.areaMaxM2)})`;
+  if (limit === "area")
+    return `${one} would hold about ${over(value)} m² (limit ${m2(loop.areaMaxM2)})`;
   if (limit === "wire")
-    return `${one} would have ${over(value)} m of wire, paired runs and borders included (limit ${m(loop.lengthMaxM)})`;
+    return `${one} would have about ${over(value)} m of wire, paired runs and borders included (limit ${m(loop.lengthMaxM)})`;
   return `no straight cuts make ${loops} loops that hang together`;
 }
 
