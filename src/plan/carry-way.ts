@@ -12,7 +12,9 @@ import { segmentsMeet } from "../geometry/segments.ts";
 import { TautWays } from "../geometry/taut-ways.ts";
 import type { AreaM, LineM, PointM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
+import { PEG_REACH_M } from "./beside-peg.ts";
 import type { LoopDraft } from "./loop.ts";
+import { GAP_ALLOWANCE_M } from "./route.ts";
 
 /** Distances from the edges that are tried, widest first, metres. */
 const CLEARANCES_M = [0.3, 0.2, 0.1, 0.03];
@@ -20,10 +22,12 @@ const CLEARANCES_M = [0.3, 0.2, 0.1, 0.03];
 const FIRM_CLEARANCE_M = 0.15;
 /** A way that is not straight leaves a wire this far before it bends, metres. */
 const STUB_M = 0.25;
-/** Least angle between the run and the wire that it ends on, degrees. */
+/** Least angle between the run and the wire that it ends on, degrees; more for a wide gap. */
 const LEAST_ANGLE_DEG = 40;
-/** At a sharper turn half a gap beside the peg would lie further from it than a peg holds, degrees. */
+/** A way never turns by more than this at a peg, degrees. */
 const MOST_TURN_DEG = 100;
+/** Kept from the angle at which half a gap beside a peg lies as far from it as a peg holds, degrees. */
+const ANGLE_ROOM_DEG = 1;
 /** Such a turn is made in two, this far before and after it, metres. */
 const EASED_M = 0.1;
 /** The two must lie this far apart, metres. */
@@ -36,6 +40,21 @@ const ENDS_TRIED = 60;
 const SAMPLES = 13;
 /** A way may be so much longer for each metre that it keeps further from the edges. */
 const NEARNESS_COSTS = 20;
+
+/** What the gap of the pair allows: nearer to straight back, its wires would lie off their peg. */
+interface Angles {
+  readonly leastDeg: number;
+  readonly mostTurnDeg: number;
+}
+
+function anglesOf(profile: Profile): Angles {
+  const share = Math.min(1, (profile.wire.pairGapM + GAP_ALLOWANCE_M) / 2 / PEG_REACH_M);
+  const limitDeg = (Math.asin(share) * 180) / Math.PI;
+  return {
+    leastDeg: Math.max(LEAST_ANGLE_DEG, limitDeg + ANGLE_ROOM_DEG),
+    mostTurnDeg: Math.min(MOST_TURN_DEG, 2 * (90 - limitDeg - ANGLE_ROOM_DEG)),
+  };
+}
 
 export interface CarryGround {
   /** Where a run may lie: lawn, and flush paving. */
@@ -73,7 +92,11 @@ export function carryWay(
     ...grow(ground.firm, FIRM_CLEARANCE_M, "round"),
   ]);
   if (free.length === 0) return undefined;
-  return straightWay(from, to, free, union(ground.areas)) ?? bentWay(from, to, ground, loops);
+  const angles = anglesOf(profile);
+  return (
+    straightWay(from, to, free, union(ground.areas), angles) ??
+    bentWay(from, to, ground, loops, angles)
+  );
 }
 
 /** Places on a loop's outer wire where a run may end. */
@@ -125,6 +148,7 @@ function straightWay(
   to: readonly WirePlace[],
   free: readonly AreaM[],
   ground: readonly AreaM[],
+  { leastDeg }: Angles,
 ): LineM | undefined {
   const goals = nearestTo(to, from);
   const pairs = nearestTo(from, to)
@@ -136,7 +160,7 @@ function straightWay(
   let best: { a: WirePlace; b: WirePlace; score: number } | undefined;
   for (const { a, b, lengthM } of pairs) {
     if (best && lengthM >= best.score) break;
-    if (lengthM < 0.05 || !fair(a, b.atM) || !fair(b, a.atM)) continue;
+    if (lengthM < 0.05 || !fair(a, b.atM, leastDeg) || !fair(b, a.atM, leastDeg)) continue;
     const at = (m: number): PointM => [
       a.atM[0] + ((b.atM[0] - a.atM[0]) * m) / lengthM,
       a.atM[1] + ((b.atM[1] - a.atM[1]) * m) / lengthM,
@@ -162,13 +186,15 @@ function bentWay(
   to: readonly WirePlace[],
   ground: CarryGround,
   loops: readonly AreaM[],
+  { leastDeg, mostTurnDeg }: Angles,
 ): LineM | undefined {
   for (const clearM of CLEARANCES_M) {
     const free = difference(shrink(union(ground.areas), clearM, "round"), [
       ...grow(loops, FIRM_CLEARANCE_M, "round"),
       ...grow(ground.firm, FIRM_CLEARANCE_M, "round"),
     ]);
-    const open = (end: WirePlace): boolean => free.some((area) => areaContains(area, ...stub(end)));
+    const open = (end: WirePlace): boolean =>
+      fair(end, stub(end), leastDeg) && free.some((area) => areaContains(area, ...stub(end)));
     const starts = nearestTo(from.filter(open), to);
     const goals = nearestTo(to.filter(open), from);
     if (starts.length === 0 || goals.length === 0) continue;
@@ -178,7 +204,7 @@ function bentWay(
       for (const b of goals.filter((_, i) => i % 15 === 0)) {
         const way = ways.between(stub(a), stub(b));
         if (!way) continue;
-        const whole = eased(Float64Array.of(...a.atM, ...way, ...b.atM), free);
+        const whole = eased(Float64Array.of(...a.atM, ...way, ...b.atM), free, mostTurnDeg);
         if (!whole) continue;
         const lengthM = lineLengthM(whole);
         if (!best || lengthM < best.lengthM) best = { way: whole, lengthM };
@@ -190,7 +216,7 @@ function bentWay(
 }
 
 /** The way with each turn that is too sharp cut into two; undefined where there is no room for that. */
-function eased(way: LineM, free: readonly AreaM[]): LineM | undefined {
+function eased(way: LineM, free: readonly AreaM[], mostTurnDeg: number): LineM | undefined {
   const points: number[] = [way[0]!, way[1]!];
   const last = way.length - 2;
   for (let i = 2; i < last; i += 2) {
@@ -202,7 +228,7 @@ function eased(way: LineM, free: readonly AreaM[]): LineM | undefined {
     const toBack = unit(at, back);
     const toOn = unit(at, on);
     const turnDeg = 180 - angleDeg(toBack, toOn);
-    if (turnDeg <= MOST_TURN_DEG) {
+    if (turnDeg <= mostTurnDeg) {
       points.push(...at);
       continue;
     }
@@ -212,7 +238,7 @@ function eased(way: LineM, free: readonly AreaM[]): LineM | undefined {
     };
     const p = cut(toBack, distance(at, back));
     const q = cut(toOn, distance(at, on));
-    if (distance(p, q) < LEAST_CUT_M) return undefined;
+    if (turnDeg / 2 > mostTurnDeg || distance(p, q) < LEAST_CUT_M) return undefined;
     const middle: PointM = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
     if (!free.some((area) => areaContains(area, ...middle))) return undefined;
     points.push(...p, ...q);
@@ -238,10 +264,10 @@ function nearestTo(ends: readonly WirePlace[], others: readonly WirePlace[]): Wi
 }
 
 /** Whether a way leaves the wire on its outer side at a fair angle. */
-function fair({ atM, out, wire }: WirePlace, toward: PointM): boolean {
+function fair({ atM, out, wire }: WirePlace, toward: PointM, leastDeg: number): boolean {
   const d = unit(atM, toward);
   if (d[0] * out[0] + d[1] * out[1] <= 0) return false;
-  const most = Math.cos((LEAST_ANGLE_DEG * Math.PI) / 180);
+  const most = Math.cos((leastDeg * Math.PI) / 180);
   return wire.every((w) => d[0] * w[0] + d[1] * w[1] <= most);
 }
 

@@ -11,8 +11,9 @@ import { pointSegmentM } from "../geometry/segments.ts";
 import type { LineM, PointM, RingM } from "../model/geometry.ts";
 import type { Loop, PairedRun, Peg, PegPlace } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
+import { besidePeg, PEG_REACH_M } from "./beside-peg.ts";
 import { nearestPoints } from "./nearest-points.ts";
-import { GAP_ALLOWANCE_M, PEG_REACH_M } from "./route.ts";
+import { GAP_ALLOWANCE_M } from "./route.ts";
 import { pegSpacingM } from "./spacing.ts";
 
 /** A peg stands on a bend where the wire turns by at least this, degrees. */
@@ -65,30 +66,31 @@ export function joinLoops(first: Loop, second: Loop, way: LineM, profile: Profil
   const round = [...other.slice(to + 1), ...other.slice(0, to)];
   const runStops = (points: readonly PointM[], pegOf: (i: number) => number): Stop[] =>
     points.slice(1, -1).map((p, i) => ({
-      atM: besideBend(points[i]!, p, points[i + 2]!, -half, -half),
+      atM: besidePeg(points[i]!, p, points[i + 2]!, -half, -half),
       peg: pegOf(i),
     }));
   const back = [...run].reverse();
   const inner = run.length - 2;
   const before = one[(from + one.length - 1) % one.length]!.atM;
   const after = one[(from + 1) % one.length]!.atM;
-  const stops: Stop[] = [
+  const walked: Stop[] = [
     ...one.slice(0, from),
-    { atM: besideBend(before, start, run[1]!, 0, -half), peg: one[from]!.peg },
+    { atM: besidePeg(before, start, run[1]!, 0, -half), peg: one[from]!.peg },
     ...runStops(run, (i) => runAt + i),
     {
-      atM: besideBend(run[run.length - 2]!, end, round[0]!.atM, -half, 0),
+      atM: besidePeg(run[run.length - 2]!, end, round[0]!.atM, -half, 0),
       peg: other[to]!.peg,
     },
     ...round,
     {
-      atM: besideBend(round[round.length - 1]!.atM, end, back[1]!, 0, -half),
+      atM: besidePeg(round[round.length - 1]!.atM, end, back[1]!, 0, -half),
       peg: other[to]!.peg,
     },
     ...runStops(back, (i) => runAt + inner - 1 - i),
-    { atM: besideBend(back[back.length - 2]!, start, after, -half, 0), peg: one[from]!.peg },
+    { atM: besidePeg(back[back.length - 2]!, start, after, -half, 0), peg: one[from]!.peg },
     ...one.slice(from + 1),
   ];
+  const stops = withinSpacing(walked, pegs, pegSpacingM(profile));
   const numbered = numberStops(first.name, stops, pegs);
   const line = Float64Array.from(run.flat());
   const pair: PairedRun = { line, from: "boundary", to: "part", lengthM: lineLengthM(line) };
@@ -122,6 +124,22 @@ function withStopAt(
   return { stops: [...stops.slice(0, best + 1), stop, ...stops.slice(best + 1)], at: best + 1 };
 }
 
+/** Beside the end of the run the wire may lie a little off its peg: one more where that is too far. */
+function withinSpacing(
+  stops: readonly Stop[],
+  pegs: { atM: PointM; on: PegPlace | undefined }[],
+  spacingM: number,
+): Stop[] {
+  return stops.flatMap((stop, i) => {
+    const [ae, an] = stop.atM;
+    const [be, bn] = stops[(i + 1) % stops.length]!.atM;
+    if (Math.hypot(be - ae, bn - an) <= spacingM * (1 + 1e-9)) return [stop];
+    const atM: PointM = [(ae + be) / 2, (an + bn) / 2];
+    pegs.push({ atM, on: undefined });
+    return [stop, { atM, peg: pegs.length - 1 }];
+  });
+}
+
 /** Places of the pegs along a run, both ends included. */
 function pegsAlong(way: LineM, spacingM: number): PointM[] {
   const points: PointM[] = [[way[0]!, way[1]!]];
@@ -133,23 +151,6 @@ function pegsAlong(way: LineM, spacingM: number): PointM[] {
     }
   }
   return points;
-}
-
-/** Where the wire lies at a peg between two lines, each that far to the left of it. */
-function besideBend(a: PointM, p: PointM, b: PointM, o1: number, o2: number): PointM {
-  const l1 = Math.hypot(p[0] - a[0], p[1] - a[1]);
-  const l2 = Math.hypot(b[0] - p[0], b[1] - p[1]);
-  const d1: PointM = [(p[0] - a[0]) / l1, (p[1] - a[1]) / l1];
-  const d2: PointM = [(b[0] - p[0]) / l2, (b[1] - p[1]) / l2];
-  const sine = d1[0] * d2[1] - d1[1] * d2[0];
-  if (Math.abs(sine) < 1e-4) {
-    const o = Math.abs(o1) > Math.abs(o2) ? o1 : o2;
-    return [p[0] - d1[1] * o, p[1] + d1[0] * o];
-  }
-  const e = (o1 * d2[0] - o2 * d1[0]) / sine;
-  const n = (o1 * d2[1] - o2 * d1[1]) / sine;
-  const scale = Math.min(1, PEG_REACH_M / Math.hypot(e, n));
-  return [p[0] + e * scale, p[1] + n * scale];
 }
 
 /** Pegs numbered in the order in which the wire first touches them, with their chainages. */

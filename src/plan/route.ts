@@ -10,6 +10,7 @@ import { spansOf } from "../geometry/chord-fit/chord-fit.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
+import { besidePeg, PEG_REACH_M } from "./beside-peg.ts";
 import type { RingPlace } from "./ring-place.ts";
 import type { Run, RunEnd } from "./run-ends.ts";
 import { pegSpacingM } from "./spacing.ts";
@@ -43,8 +44,6 @@ export interface Route {
 
 /** Pairs are drawn this much wider than asked, so that rounding to 0.1 mm leaves no gap too small. */
 export const GAP_ALLOWANCE_M = 0.0003;
-/** The wire at a peg is never drawn further from it than this, metres. */
-export const PEG_REACH_M = 0.0098;
 
 interface Way {
   readonly to: number;
@@ -259,25 +258,5 @@ function wireAt(
   const b = draft.nodes[outgoing.to]!.atM;
   const o1 = incoming.pair ? halfGapM : 0;
   const o2 = outgoing.pair ? halfGapM : 0;
-  if (o1 === 0 && o2 === 0) return p;
-  const l1 = Math.hypot(p[0] - a[0], p[1] - a[1]);
-  const l2 = Math.hypot(b[0] - p[0], b[1] - p[1]);
-  const d1: PointM = [(p[0] - a[0]) / l1, (p[1] - a[1]) / l1];
-  const d2: PointM = [(b[0] - p[0]) / l2, (b[1] - p[1]) / l2];
-  const sine = d1[0] * d2[1] - d1[1] * d2[0];
-  if (Math.abs(sine) < 1e-4) {
-    const o = Math.max(o1, o2);
-    return [p[0] - d1[1] * o, p[1] + d1[0] * o];
-  }
-  // Meeting of the two lines offset to the left: p + (o1 d2 − o2 d1) / sin of the turn.
-  const e = (o1 * d2[0] - o2 * d1[0]) / sine;
-  const n = (o1 * d2[1] - o2 * d1[1]) / sine;
-  const reach = Math.hypot(e, n);
-  if (reach > PEG_REACH_M && d1[0] * d2[0] + d1[1] * d2[1] > 0) {
-    // Ring and run go almost straight on: the lines meet far off, but beside the peg will do.
-    const [d, o] = incoming.pair ? [d1, o1] : [d2, o2];
-    return [p[0] - d[1] * o, p[1] + d[0] * o];
-  }
-  const scale = reach > PEG_REACH_M ? PEG_REACH_M / reach : 1;
-  return [p[0] + e * scale, p[1] + n * scale];
+  return besidePeg(a, p, b, o1, o2);
 }
