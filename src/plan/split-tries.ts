@@ -45,12 +45,13 @@ export interface Learnt {
   readonly evenLawn: number;
 }
 
+/** What is known before the first number of loops. */
+export const FIRST_TRY: Learnt = { share: EVENED_FIRST, evenLawn: 1 };
+
 /**
  * The manners of dividing into a number of loops, best first: even lawn; then even in lawn and wire,
  * more of one or the other by what is broken; then exact shares; then other first cuts.
  */
-export const FIRST_TRY: Learnt = { share: EVENED_FIRST, evenLawn: 1 };
-
 export class Tries {
   readonly #loops: number;
   readonly #slack: number;
