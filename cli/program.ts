@@ -5,7 +5,7 @@ import { EXIT } from "./exit-codes.ts";
 import { parseCrs, parseLawn, parseParts, parseRole, parseValue } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "inspect", "init", "profiles"];
+const COMMANDS = ["plan", "check", "inspect", "init", "profiles"];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -45,6 +45,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .configureOutput({ writeErr: () => {} })
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
+  addCheck(program, finish);
   addInspect(program, finish);
   addInit(program, finish);
   addProfiles(program, finish);
@@ -116,6 +117,32 @@ Examples:
     .action(async (inputs: string[], options) => {
       const { planCommand } = await import("./commands/plan.ts");
       finish(await planCommand(inputs, options));
+    });
+}
+
+function addCheck(program: Command, finish: (code: number) => void): void {
+  const check = command(
+    program,
+    "check [PLAN] [INPUT...]",
+    "Measure a wire, ours or one edited or drawn elsewhere, against the site.",
+  ).option(
+    "--profile <NAME|FILE>",
+    "machine profile, built-in or a JSON file; default: medium",
+    parseValue,
+  );
+  withSiteFile(check)
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline check garden/plan.geojson garden.kml
+  pegline check drawn-wire.kml garden.kml --profile small --json
+  pegline check garden pegline.json
+`,
+    )
+    .action(async (plan: string | undefined, inputs: string[], options) => {
+      const { checkCommand } = await import("./commands/check.ts");
+      finish(await checkCommand(plan === undefined ? [] : [plan, ...inputs], options));
     });
 }
 

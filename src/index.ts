@@ -7,6 +7,12 @@
  * @packageDocumentation
  */
 
+export { checkPlan, type Verdict } from "./check/check-plan.ts";
+export type { Breach, Measure } from "./check/measure.ts";
+export { RULE_IDS, type RuleId } from "./check/rule-ids.ts";
+export { statedOfLayers } from "./check/stated/from-layers.ts";
+export { statedOfPlan } from "./check/stated/from-plan.ts";
+export type * from "./check/stated/stated-plan.ts";
 export type { EpsgRecord, EpsgRegistry } from "./crs/registry.ts";
 export { toSiteGrid } from "./crs/to-site-grid.ts";
 export { findingsText } from "./export/findings-text.ts";
@@ -33,6 +39,8 @@ export * from "./model/site.ts";
 export * from "./model/site-rules.ts";
 export * from "./model/terrain.ts";
 export {
+  type Checked,
+  checkInputs,
   type InputOptions,
   type Inspection,
   inspectInputs,

@@ -1,4 +1,8 @@
 /** The whole way from files to a plan, step by step. Pure: bytes in, values out. */
+
+import { checkPlan, type Verdict } from "./check/check-plan.ts";
+import { statedOfLayers } from "./check/stated/from-layers.ts";
+import { statedOfPlan } from "./check/stated/from-plan.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
 import { toSiteGrid } from "./crs/to-site-grid.ts";
 import type { PlanResult } from "./export/plan-result.ts";
@@ -78,6 +82,7 @@ export async function planInputs(
   const findings = distinct([...read.findings, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;
+  const check = checkPlan(site, machineOf(options), statedOfPlan(plan));
   const terrain = await terrainUnder(plan, site, options);
   if (!terrain.ok) return failed(terrain.problem, distinct([...findings, ...terrain.findings]));
   const ground = terrain.value;
@@ -89,6 +94,7 @@ export async function planInputs(
   const all = distinct([
     ...findings,
     ...plan.findings,
+    ...check.findings,
     ...terrain.findings,
     ...signalFindings(signal ?? []),
     ...scheduleFindings(schedule, rules),
@@ -108,6 +114,7 @@ export async function planInputs(
       coverage,
       schedule,
       season,
+      check,
       findings: all,
     },
     all,
@@ -123,6 +130,40 @@ async function terrainUnder(
   if (terrain === undefined && site.spotHeights === undefined) return done(undefined);
   const { terrainOfPlan } = await import("./plan-terrain.ts");
   return terrainOfPlan(terrain, site, plan, crs, registry);
+}
+
+/** A wire measured against a site, and what was noticed on the way. */
+export interface Checked extends Verdict {
+  readonly grid: SiteGrid;
+  readonly profile: Profile;
+}
+
+/**
+ * Judges a wire from anywhere against the site that it is for.
+ *
+ * @param plan the file with the wire: a plan.geojson of ours, or any format with a line
+ * @param inputs the files of the site, as for `planInputs`
+ * @returns the verdict, its `findings` with those of reading; or the problem that stopped it
+ */
+export async function checkInputs(
+  plan: InputFile,
+  inputs: readonly InputFile[],
+  options: PlanOptions = {},
+): Promise<Outcome<Checked>> {
+  const read = await readSite(inputs, options);
+  if (!read.ok) return read;
+  const { grid } = read.value;
+  const layers = await readInputs([plan], readOptions(options));
+  if (!layers.ok) return failed(layers.problem, [...read.findings, ...layers.findings]);
+  const placed = toSiteGrid(layers.value, { ...crsOptions(options), grid });
+  const noticed = [...read.findings, ...layers.findings, ...placed.findings];
+  if (!placed.ok) return failed(placed.problem, noticed);
+  const stated = statedOfLayers(placed.value.layers);
+  if (!stated.ok) return failed(stated.problem, noticed);
+  const profile = machineOf(options);
+  const verdict = checkPlan(read.value, profile, stated.value);
+  const findings = distinct([...noticed, ...verdict.findings]);
+  return done({ ...verdict, findings, grid, profile }, findings);
 }
 
 /** More lawn edge than this is no site that anyone mows, but a wrong reference system, metres. */

@@ -1,14 +1,24 @@
 /** Small helpers for text that people read. */
 
-/** Rows under headings, columns as wide as they must be; columns of figures to the right. */
-export function table(rows: readonly (readonly string[])[], rightFrom = 1): string[] {
+/**
+ * Rows under headings, columns as wide as they must be.
+ *
+ * @param rightFrom columns of figures, from this one up to `leftFrom`, stand to the right
+ */
+export function table(
+  rows: readonly (readonly string[])[],
+  rightFrom = 1,
+  leftFrom = Infinity,
+): string[] {
   const widths = (rows[0] ?? []).map((_, column) =>
     Math.max(...rows.map((row) => [...(row[column] ?? "")].length)),
   );
   return rows.map((row) =>
     row
       .map((cell, column) =>
-        column >= rightFrom ? cell.padStart(widths[column]!) : cell.padEnd(widths[column]!),
+        column >= rightFrom && column < leftFrom
+          ? cell.padStart(widths[column]!)
+          : cell.padEnd(widths[column]!),
       )
       .join("  ")
       .trimEnd(),

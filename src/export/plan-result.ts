@@ -1,3 +1,4 @@
+import type { Verdict } from "../check/check-plan.ts";
 import type { Caution } from "../handover/cautions.ts";
 import type { PricedTotal } from "../handover/prices.ts";
 import type { Quantities } from "../handover/quantities.ts";
@@ -25,6 +26,8 @@ export interface PlanResult {
   readonly schedule: readonly LoopSchedule[];
   /** First day of the season, `YYYY-MM-DD`, where the user gave one. */
   readonly season?: string | undefined;
+  /** What the judge measured; its breaches are among the findings. */
+  readonly check?: Verdict | undefined;
   /** Findings of every step, in the order of the steps. */
   readonly findings: readonly Finding[];
 }

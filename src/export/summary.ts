@@ -9,6 +9,7 @@ import type { LoopSignal } from "../physics/signal/signal.ts";
 import { BETWEEN_LOOPS } from "../plan/split-words.ts";
 import { fileOfProfile } from "../profile/convert.ts";
 import { TOOL, VERSION } from "../version.ts";
+import { writtenMeasure } from "./check-result.ts";
 import { positionOf, roundedLonLat } from "./degrees.ts";
 import { areaM2, lengthM, rounded } from "./numbers.ts";
 import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
@@ -20,8 +21,18 @@ export type Summary = ReturnType<typeof summaryOf>;
 
 /** The figures of a plan as one JSON value. Key order is fixed: same plan, same bytes. */
 export function summaryOf(result: PlanResult) {
-  const { plan, ground, quantities, cautions, prices, signal, coverage, schedule, findings } =
-    result;
+  const {
+    plan,
+    ground,
+    quantities,
+    cautions,
+    prices,
+    signal,
+    coverage,
+    schedule,
+    check,
+    findings,
+  } = result;
   const { totals } = quantities;
   const boundOf = new Map(plan.loops.map((loop) => [loop.name, loop.boundM]));
   const boundM = plan.loops.reduce((sum, loop) => sum + loop.boundM, 0);
@@ -99,6 +110,9 @@ export function summaryOf(result: PlanResult) {
       ...passageProperties(passage),
       at: positionOf(passage.atM, plan.grid),
     })),
+    ...(check && {
+      check: { verdict: check.verdict, measures: check.measures.map(writtenMeasure) },
+    }),
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
   };

@@ -12,10 +12,10 @@ import { chainages, numberPegs, wireOf } from "./pegs.ts";
 import { whereRingsMeet } from "./rings-meet.ts";
 import { leftSharp, roundCorners } from "./round-corners.ts";
 import { routeLoop } from "./route.ts";
-import type { RunEnd } from "./run-ends.ts";
+import { type RunEnd, SNAP_TO_CORNER_M } from "./run-ends.ts";
 import { hasPlace, leftOutAt, unsoundAt } from "./sound-wire.ts";
 import { pegSpacingM } from "./spacing.ts";
-import { placeStation, type StationPlace } from "./station.ts";
+import { placeStation, type StationPlace, straightAlong } from "./station.ts";
 
 export interface LoopDraft {
   readonly loop: Loop;
@@ -95,7 +95,9 @@ function drawLoop(
   const inside: AreaM = { shell, holes: rings.slice(1) };
   const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
   const station = placeStation(shell, [...inside.holes, ...firmRings], wantedStation, profile);
-  const { runs, treeM, blockedBy } = planNetwork(rings, station, profile.station.straightM, firm);
+  // Run ends move onto corners: they keep that much farther from the station's own stretch.
+  const clearM = profile.station.straightM + SNAP_TO_CORNER_M;
+  const { runs, treeM, blockedBy } = planNetwork(rings, station, clearM, firm);
   const route = routeLoop(rings, runs, station, profile);
   const loops = exclusionLoops(inside.holes, shutOut);
   const names = ["boundary", ...loops.map((l) => l.name)];
@@ -110,16 +112,19 @@ function drawLoop(
   });
   const edge = edgeBearingDeg(shell, station.vertex);
   const { lengthM } = chainages(route.stops);
+  const wire = wireOf(route.stops);
+  // A paired run may leave the edge that the station stands on, past the straight run asked for.
+  const straightM = Math.min(station.straightM, straightAlong(wire) + profile.wire.pairGapM);
   const loop: Loop = {
     name,
-    wire: wireOf(route.stops),
+    wire,
     lengthM,
     boundM: lengthM - 2 * (sumOfLengths(pairedRuns) - STEINER_RATIO * treeM),
     station: {
       atM: station.atM,
       bearingDeg: edge,
       given: station.given,
-      straightM: station.straightM,
+      straightM,
     },
     pegs: numberPegs(name, route),
     pairedRuns,
@@ -127,7 +132,7 @@ function drawLoop(
     guideWires: [],
   };
   const unsoundAtM = unsoundAt(loop.wire) ?? leftOutAt(route);
-  return { loop, inside, station, blockedBy, ...(unsoundAtM ? { unsoundAtM } : {}) };
+  return { loop, inside, station: { ...station, straightM }, blockedBy, ...(unsoundAtM ? { unsoundAtM } : {}) };
 }
 
 function sumOfLengths(runs: readonly PairedRun[]): number {

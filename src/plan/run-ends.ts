@@ -29,7 +29,7 @@ export function placeOf(end: RunEnd): PointM {
 }
 
 /** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
-const SNAP_TO_CORNER_M = 0.12;
+export const SNAP_TO_CORNER_M = 0.12;
 /** Pegs of the wire nearer than this to each other are no place for a run to end, metres. */
 const CROWDED_M = 0.05;
 /** Least angle between a run and the wire it leaves, degrees. */

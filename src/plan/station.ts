@@ -156,3 +156,27 @@ function givenPlace(ring: RingM, vertex: number, share: number): RingPlace {
   const k = Math.min(1 - margin, Math.max(margin, share));
   return { vertex, share: k, atM: [a[0] + k * (b[0] - a[0]), a[1] + k * (b[1] - a[1])] };
 }
+
+/** Off the line by no more than this, metres, a vertex is on it. */
+const ON_LINE_M = 0.001;
+
+/** Straight wire on the shorter side of a ring's first vertex, metres. */
+export function straightAlong(wire: RingM): number {
+  const n = wire.length >> 1;
+  const [e, n0] = vertexAt(wire, 0);
+  const next = vertexAt(wire, 1);
+  const lengthM = Math.hypot(next[0] - e, next[1] - n0);
+  const ue = (next[0] - e) / lengthM;
+  const un = (next[1] - n0) / lengthM;
+  const side = (step: 1 | -1): number => {
+    let farM = 0;
+    for (let k = 1; k < n; k++) {
+      const [ve, vn] = vertexAt(wire, step === 1 ? k : n - k);
+      const alongM = step * ((ve - e) * ue + (vn - n0) * un);
+      if (alongM <= farM || Math.abs((ve - e) * un - (vn - n0) * ue) > ON_LINE_M) break;
+      farM = alongM;
+    }
+    return farM;
+  };
+  return Math.min(side(1), side(-1));
+}

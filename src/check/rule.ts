@@ -1,0 +1,13 @@
+import type { Case } from "./case.ts";
+import type { MeasureOf } from "./measure.ts";
+import type { RuleId } from "./rule-ids.ts";
+
+/** One thing that is measured. */
+export interface Rule {
+  readonly id: RuleId;
+  /** Code of the finding that a breach becomes. */
+  readonly code: string;
+  /** In words, for the table. */
+  readonly title: string;
+  measure(court: Case): MeasureOf;
+}

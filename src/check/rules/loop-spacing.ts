@@ -1,0 +1,96 @@
+import type { Case } from "../case.ts";
+import { LAWN } from "../ground/pieces.ts";
+import { type Gap, gapBetween } from "../kernel/plane.ts";
+import { measured, notMeasured, type Place, worstPlaces } from "../measure.ts";
+import type { Rule } from "../rule.ts";
+
+/** Cuts between loops are planned to a millimetre; wires wander away from them, not over, metres. */
+const SLACK_M = 0.002;
+/** Loops of parts that the machine cannot drive between may be this near, metres. */
+const PARTS_APART_M = 0.05;
+
+/**
+ * Wires of different loops keep the machine's spacing where the machine could drive from one to the
+ * other: on lawn, away from its edges. Across what is no lawn, and at a gate too narrow for the
+ * machine, they must only not touch.
+ */
+export const loopSpacing: Rule = {
+  id: "loop-spacing",
+  code: "LOOPS_TOO_NEAR",
+  title: "least distance between wires of different loops on open lawn",
+  measure(court) {
+    const { wires, profile } = court;
+    if (wires.loops.length < 2) return notMeasured("m", "at least", "there is one loop");
+    const allowed = profile.loop.spacingM;
+    const gap: Gap = { distanceM: 0, t: 0, u: 0 };
+    const { ends } = wires.tree;
+    const places: Place<{ one: string; other: string; isM: number; wantedM: number }>[] = [];
+    let least = Infinity;
+    for (let s = 0; s < wires.count; s++) {
+      const k = 4 * s;
+      const [ae, an, be, bn] = [ends[k]!, ends[k + 1]!, ends[k + 2]!, ends[k + 3]!];
+      for (const t of wires.tree.around(ae, an, be, bn, allowed)) {
+        if (wires.loopOf[t]! <= wires.loopOf[s]!) continue;
+        const j = 4 * t;
+        gapBetween(ae, an, be, bn, ends[j]!, ends[j + 1]!, ends[j + 2]!, ends[j + 3]!, gap);
+        if (gap.distanceM >= allowed - SLACK_M) continue;
+        const from = wires.pointAt(s, gap.t);
+        const to = wires.pointAt(t, gap.u);
+        const isOpen = onOpenLawn(court, from, to);
+        const wantedM = isOpen ? allowed - SLACK_M : PARTS_APART_M;
+        if (isOpen) least = Math.min(least, gap.distanceM);
+        if (gap.distanceM >= wantedM) continue;
+        least = Math.min(least, gap.distanceM);
+        places.push({
+          atM: from,
+          amount: wantedM - gap.distanceM,
+          of: { one: wires.nameOf(s), other: wires.nameOf(t), isM: gap.distanceM, wantedM },
+        });
+      }
+    }
+    const breaches = [
+      ...nested(court),
+      ...worstPlaces(places).map(({ atM, of: { one, other, isM, wantedM } }) => ({
+        message: `Wires of loops ${one} and ${other} lie ${isM.toFixed(3)} m apart; at least ${wantedM.toFixed(2)} m are asked.`,
+        remedy: "Move one of the two wires away from the other.",
+        atM,
+      })),
+    ];
+    return measured("m", "at least", Math.min(least, allowed), allowed - SLACK_M, breaches);
+  },
+};
+
+/** Loops that lie inside another: the machine of one would mow the other's lawn. */
+function nested({ wires }: Case) {
+  return wires.loops.flatMap(({ name, wire }, one) =>
+    wires.loops.flatMap((other, two) =>
+      one !== two && wires.winding(two, wire[0]!, wire[1]!) !== 0
+        ? [
+            {
+              message: `Loop ${name} lies inside loop ${other.name}.`,
+              remedy: "Keep loops beside each other.",
+              atM: [wire[0]!, wire[1]!] as const,
+            },
+          ]
+        : [],
+    ),
+  );
+}
+
+/** Whether a straight way between two wires runs over lawn with room for the machine beside it. */
+function onOpenLawn(
+  court: Case,
+  [ae, an]: readonly [number, number],
+  [be, bn]: readonly [number, number],
+): boolean {
+  const { ground, profile } = court;
+  const { asking, askingTree } = ground;
+  const halfM = profile.passage.driveMinM / 2;
+  return [0.02, 0.5, 0.98].every((share) => {
+    const [e, n] = [ae + share * (be - ae), an + share * (bn - an)];
+    if (ground.covers.at(e, n) !== LAWN) return false;
+    return !askingTree
+      .around(e, n, e, n, ground.mostSetinM + halfM)
+      .some((i) => askingTree.distanceM(i, e, n) < asking[i]!.setinM + halfM);
+  });
+}
