@@ -1,7 +1,7 @@
 /**
  * Outlines of lawns and things cut where they meet, each piece with what lies on its two sides.
  *
- * Nothing is overlaid: a piece is told by a place a millimetre to its left and one to its right.
+ * Nothing is overlaid: a piece is told by a place a fifth of a millimetre to its left and one to its right.
  * Between the cuts nothing changes, so one question serves a whole stretch. Cost n log n for finding
  * neighbours, √n for each question.
  */
@@ -23,8 +23,8 @@ export const FIRM = 3;
 export const SOFT = 4;
 export type Cover = 0 | 1 | 2 | 3 | 4;
 
-/** Seams thinner than this are none, metres. */
-const SIDE_M = 0.001;
+/** Seams thinner than this are none, metres: twice what writing to 9 decimals of a degree moves. */
+const SIDE_M = 0.0002;
 
 export interface Piece {
   readonly ae: number;

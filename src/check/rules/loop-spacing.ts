@@ -1,6 +1,7 @@
+import type { PointM } from "../../model/geometry.ts";
 import type { Case } from "../case.ts";
 import { LAWN } from "../ground/pieces.ts";
-import { type Gap, gapBetween } from "../kernel/plane.ts";
+import { type Gap, gapBetween, shareAt } from "../kernel/plane.ts";
 import { measured, notMeasured, type Place, worstPlaces } from "../measure.ts";
 import type { Rule } from "../rule.ts";
 
@@ -25,6 +26,7 @@ export const loopSpacing: Rule = {
     const gap: Gap = { distanceM: 0, t: 0, u: 0 };
     const { ends } = wires.tree;
     const places: Place<{ one: string; other: string; isM: number; wantedM: number }>[] = [];
+    const fronts = new Fronts(court, allowed - SLACK_M);
     let least = Infinity;
     for (let s = 0; s < wires.count; s++) {
       const k = 4 * s;
@@ -36,7 +38,9 @@ export const loopSpacing: Rule = {
         if (gap.distanceM >= allowed - SLACK_M) continue;
         const from = wires.pointAt(s, gap.t);
         const to = wires.pointAt(t, gap.u);
-        const isOpen = onOpenLawn(court, from, to);
+        const isOpen =
+          onOpenLawn(court, from, to) &&
+          fronts.of(wires.loopOf[s]!, wires.loopOf[t]!) >= profile.passage.driveMinM;
         const wantedM = isOpen ? allowed - SLACK_M : PARTS_APART_M;
         if (isOpen) least = Math.min(least, gap.distanceM);
         if (gap.distanceM >= wantedM) continue;
@@ -59,6 +63,58 @@ export const loopSpacing: Rule = {
     return measured("m", "at least", Math.min(least, allowed), allowed - SLACK_M, breaches);
   },
 };
+
+/** Wire is looked at this often along it, metres. */
+const STEP_M = 0.1;
+
+/**
+ * How much of one loop's wire faces another over open lawn, nearer than allowed. Less than the
+ * machine's width is a gate that it cannot drive through, not a border of two loops.
+ */
+class Fronts {
+  readonly #court: Case;
+  readonly #nearM: number;
+  readonly #known = new Map<string, number>();
+
+  constructor(court: Case, nearM: number) {
+    this.#court = court;
+    this.#nearM = nearM;
+  }
+
+  of(one: number, other: number): number {
+    const key = `${one} ${other}`;
+    const known = this.#known.get(key);
+    if (known !== undefined) return known;
+    const { wires } = this.#court;
+    let lengthM = 0;
+    for (let s = wires.starts[one]!; s < wires.starts[one + 1]!; s++) {
+      const steps = Math.max(1, Math.ceil(wires.segmentM(s) / STEP_M));
+      for (let k = 0; k < steps; k++) {
+        if (this.#faces(wires.pointAt(s, (k + 0.5) / steps), other)) {
+          lengthM += wires.segmentM(s) / steps;
+        }
+      }
+    }
+    this.#known.set(key, lengthM);
+    return lengthM;
+  }
+
+  #faces(atM: PointM, other: number): boolean {
+    const { tree, loopOf } = this.#court.wires;
+    const [e, n] = atM;
+    let [nearest, nearestM] = [-1, this.#nearM];
+    for (const t of tree.around(e, n, e, n, this.#nearM)) {
+      if (loopOf[t] !== other) continue;
+      const d = tree.distanceM(t, e, n);
+      if (d < nearestM) [nearest, nearestM] = [t, d];
+    }
+    if (nearest < 0) return false;
+    const k = 4 * nearest;
+    const { ends } = tree;
+    const share = shareAt(e, n, ends[k]!, ends[k + 1]!, ends[k + 2]!, ends[k + 3]!);
+    return onOpenLawn(this.#court, atM, this.#court.wires.pointAt(nearest, share));
+  }
+}
 
 /** Loops that lie inside another: the machine of one would mow the other's lawn. */
 function nested({ wires }: Case) {

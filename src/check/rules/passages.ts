@@ -1,14 +1,19 @@
+import type { PointM } from "../../model/geometry.ts";
 import type { Case } from "../case.ts";
+import { SegmentTree } from "../kernel/segment-tree.ts";
+import { Winding } from "../kernel/winding.ts";
 import { measured, type Place, worstPlaces } from "../measure.ts";
-import type { Neck } from "../necks.ts";
+import type { BoundaryPlace, Neck } from "../necks.ts";
 import type { Rule } from "../rule.ts";
 
 /** Widths are judged to this by whoever plans, metres. */
 const JUDGED_M = 0.004;
 /** A planner may let the wire wander in from its set-in by a sixth of the narrowest passage. */
 const WANDER_SHARE = 1 / 6;
-/** Room for the machine on one side of a neck, in squares of its width: less is a corner. */
-const ROOM_SHARE = 0.8;
+/** A side of a neck with more lawn than this, in squares of the machine's width, has room for it. */
+const SURELY_ROOM = 8;
+/** A smaller side is looked at on a grid of so many places each way. */
+const GRID = 24;
 
 /** Least width that two wires with lawn between them may have. */
 export function leastWidthM({ profile }: Case): number {
@@ -32,7 +37,10 @@ export const passages: Rule = {
     let least = driveMinM;
     for (const neck of court.necks) {
       if (neck.b.segment >= court.wires.count || neck.a.segment >= court.wires.count) continue;
-      if (areas.smallerM2(neck) < ROOM_SHARE * driveMinM * driveMinM) continue;
+      if (neck.widthM >= allowed && neck.widthM >= least) continue;
+      const side = areas.smaller(neck);
+      if (side.areaM2 < SURELY_ROOM * driveMinM ** 2 && !hasRoom(court, side, driveMinM / 2))
+        continue;
       least = Math.min(least, neck.widthM);
       if (neck.widthM < allowed) {
         places.push({ atM: neck.a.atM, amount: allowed - neck.widthM, of: neck });
@@ -70,20 +78,52 @@ class SideAreas {
     }
   }
 
-  /** m² on the smaller side of a neck between two wires of one loop. */
-  smallerM2({ a, b }: Neck): number {
+  /** The smaller side of a neck between two wires of one loop. */
+  smaller({ a, b }: Neck): Side {
     const { wires } = this.#court;
     const loop = wires.loopOf[a.segment]!;
     const total = this.#sums[wires.starts[loop + 1]!]! - this.#sums[wires.starts[loop]!]!;
     const [first, second] = a.segment <= b.segment ? [a, b] : [b, a];
-    const cross = (p: readonly [number, number], q: readonly [number, number]): number =>
-      p[0] * q[1] - q[0] * p[1];
+    const cross = (p: PointM, q: PointM): number => p[0] * q[1] - q[0] * p[1];
     const twice =
       cross(first.atM, wires.pointAt(first.segment, 1)) +
       this.#sums[second.segment]! -
       this.#sums[first.segment + 1]! +
       cross(wires.pointAt(second.segment, 0), second.atM) +
       cross(second.atM, first.atM);
-    return Math.min(Math.abs(twice), Math.abs(total - twice)) / 2;
+    const [one, other] = [Math.abs(twice), Math.abs(total - twice)];
+    return one <= other
+      ? { areaM2: one / 2, from: first, to: second }
+      : { areaM2: other / 2, from: second, to: first };
   }
+}
+
+/** What a neck cuts off: the wire from one of its places on to the other. */
+interface Side {
+  readonly areaM2: number;
+  readonly from: BoundaryPlace;
+  readonly to: BoundaryPlace;
+}
+
+/** Whether a disc has room on a side, as far as the wire of that side says; to a grid's step. */
+function hasRoom({ wires }: Case, { from, to }: Side, radiusM: number): boolean {
+  const points: number[] = [...from.atM];
+  for (let s = from.segment; s !== to.segment; s = wires.next(s))
+    points.push(...wires.pointAt(s, 1));
+  points.push(...to.atM);
+  const ring = Float64Array.from(points);
+  const inside = new Winding([ring]);
+  const ends: number[] = [];
+  for (let i = 0; i + 3 < points.length; i += 2) ends.push(...points.slice(i, i + 4));
+  const tree = new SegmentTree(ends);
+  const [minE, minN, maxE, maxN] = inside.box;
+  const stepM = Math.max(0.03, Math.max(maxE - minE, maxN - minN) / GRID);
+  for (let e = minE + stepM / 2; e < maxE; e += stepM) {
+    for (let n = minN + stepM / 2; n < maxN; n += stepM) {
+      if (inside.at(e, n) === 0) continue;
+      const near = tree.around(e, n, e, n, radiusM);
+      if (near.every((s) => tree.distanceM(s, e, n) >= radiusM)) return true;
+    }
+  }
+  return false;
 }

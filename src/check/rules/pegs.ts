@@ -169,7 +169,12 @@ export const pegNumbers: Rule = {
     let count = 0;
     for (const { loop, number, pegs } of loops) {
       const inOrder = pegs
-        .map((peg) => ({ peg, alongM: passesOf(wires, number, peg)[0] ?? Infinity }))
+        // What is stated decides where pegs stand millimetres apart; that it is true is measured apart.
+        .map((peg) => {
+          const first = passesOf(wires, number, peg)[0] ?? Infinity;
+          const stated = peg.chainageM ?? first;
+          return { peg, alongM: Math.abs(stated - first) <= 2 * PEG_REACH_M ? stated : first };
+        })
         .sort((a, b) => a.alongM - b.alongM);
       const wrong = inOrder.flatMap(({ peg }, i) => {
         const wanted = `${loop.name}${i + 1}`;

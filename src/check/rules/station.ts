@@ -226,6 +226,8 @@ function clip(a: PointM, b: PointM, width: number): [number, number] | undefined
   return [a[1] + t0 * (b[1] - a[1]), a[1] + t1 * (b[1] - a[1])];
 }
 
+/** A better place is one beyond doubt: straight to rounding. */
+const SURELY_STRAIGHT_M = 0.0002;
 /** Longest straight runs that are looked at. */
 const RUNS_TRIED = 40;
 
@@ -247,7 +249,7 @@ function hasBetter(court: Case, bounds: Boundaries, loop: number): boolean {
       const [be, bn] = wires.pointAt(t, 1);
       const along = (be - e) * ue + (bn - n) * un;
       const off = Math.abs((be - e) * un - (bn - n) * ue);
-      if (off > LINE_M || along <= lengthM || wires.isPaired(t, 0.5)) break;
+      if (off > SURELY_STRAIGHT_M || along <= lengthM || wires.isPaired(t, 0.5)) break;
       lengthM = along;
     }
     if (lengthM >= leastM) runs.push({ from: s, lengthM });
