@@ -1,5 +1,6 @@
 import type { Verdict } from "../check/check-plan.ts";
 import type { Measure } from "../check/measure.ts";
+import { terminalName } from "../escape/terminal.ts";
 import { table } from "./plain-text.ts";
 
 /** The table of the judge for people: measured against allowed, and the verdict. */
@@ -26,7 +27,7 @@ export function checkText({ verdict, measures }: Verdict, profileName: string): 
     verdict === "holds"
       ? `The plan holds in all that could be measured${open > 0 ? `; ${open} of ${measures.length} rules were not measured` : ""}.`
       : `The plan is broken: ${broken.join(", ")}. Do not lay it as it stands.`;
-  return `Measured against machine profile ${profileName}\n\n${rows.map((row) => `  ${row}`).join("\n")}\n\n${last}\n`;
+  return `Measured against machine profile ${terminalName(profileName)}\n\n${rows.map((row) => `  ${row}`).join("\n")}\n\n${last}\n`;
 }
 
 function figure(value: number | null, { unit }: Measure): string {

@@ -132,7 +132,13 @@ function drawLoop(
     guideWires: [],
   };
   const unsoundAtM = unsoundAt(loop.wire) ?? leftOutAt(route);
-  return { loop, inside, station: { ...station, straightM }, blockedBy, ...(unsoundAtM ? { unsoundAtM } : {}) };
+  return {
+    loop,
+    inside,
+    station: { ...station, straightM },
+    blockedBy,
+    ...(unsoundAtM ? { unsoundAtM } : {}),
+  };
 }
 
 function sumOfLengths(runs: readonly PairedRun[]): number {
