@@ -9,5 +9,5 @@ export const kmlText = xmlText;
  * for HTML first, then for XML. `$[…]`, which viewers fill in with other text, stays what it is.
  */
 export function kmlDescription(text: string): string {
-  return xmlText(htmlText(text).replace(/\$\[/g, "$&#91;"));
+  return xmlText(htmlText(text).replaceAll("$[", () => "$&#91;"));
 }

@@ -19,7 +19,7 @@ export function xmlText(text: string): string {
   return text
     .replace(NO_CHAR, REPLACEMENT)
     .replace(/[&<>]/g, (char) => ENTITIES[char]!)
-    .replace(/[\r\u0085\u2028]/g, numbered);
+    .replace(/[\r\u0085\u2028\u2029]/g, numbered);
 }
 
 /** Text of an attribute of XML and SVG, between quotes of either kind. Breaks as numbers: they stay. */
@@ -27,7 +27,7 @@ export function xmlAttribute(text: string): string {
   return text
     .replace(NO_CHAR, REPLACEMENT)
     .replace(/[&<>"']/g, (char) => ENTITIES[char]!)
-    .replace(/[\t\n\r\u0085\u2028]/g, numbered);
+    .replace(/[\t\n\r\u0085\u2028\u2029]/g, numbered);
 }
 
 const numbered = (char: string) => `&#${char.charCodeAt(0)};`;

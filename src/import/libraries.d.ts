@@ -56,7 +56,10 @@ declare module "sql.js/dist/sql-wasm-inline.js" {
 
 declare module "papaparse" {
   const parser: {
-    parse(text: string, options: { delimiter: string; preview?: number }): { data: string[][] };
+    parse(
+      text: string,
+      options: { delimiter: string; newline?: string; preview?: number },
+    ): { data: string[][] };
   };
   export default parser;
 }
