@@ -1,49 +1,43 @@
-// Builds dist/: the command line (bundled, split so that commands load on demand), the library
-// (dependencies left to the package manager) and its types.
+// Builds dist/: the command line (bundled, split so that commands load on demand) with the licences
+// of what is in it, the library (dependencies left to the package manager) and its types.
 import { execFileSync } from "node:child_process";
 import { chmod, copyFile, readFile, rm, writeFile } from "node:fs/promises";
-import { build } from "esbuild";
+import { bundle, packages } from "./bundle.mjs";
+import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
 
 // The first two find data beside themselves (WebAssembly, the registry), the third its own modules
-// by a require() that cannot be followed, so they are never bundled.
-const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser"];
+// by a require() that cannot be followed; the fourth is under the LGPL, whose users may put another
+// version in its place. They are never bundled.
+const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser", "geojson-validation"];
 
-const shared = {
-  bundle: true,
-  format: "esm",
-  target: "node20",
-  sourcemap: "linked",
-  sourcesContent: false,
-  logLevel: "warning",
-};
-const withPaths = (names) => names.flatMap((name) => [name, `${name}/*`]);
+const maps = { sourcemap: true, sourcemapExcludeSources: true };
 
 await rm("dist", { recursive: true, force: true });
-await Promise.all([
-  build({
-    ...shared,
-    platform: "node",
-    entryPoints: { pegline: "cli/pegline.ts" },
-    outdir: "dist/cli",
-    splitting: true,
-    chunkNames: "chunks/[name]-[hash]",
-    external: withPaths(NEVER_BUNDLED),
-    // Bundled CommonJS packages may ask for Node's own modules by require().
-    banner: {
-      js: 'import { createRequire as createRequireOfNode } from "node:module"; const require = createRequireOfNode(import.meta.url);',
+const [chunks] = await Promise.all([
+  bundle(
+    { pegline: "cli/pegline.ts" },
+    {
+      ...maps,
+      external: packages(NEVER_BUNDLED),
+      dir: "dist/cli",
+      chunkFileNames: "chunks/[name]-[hash].js",
     },
-  }),
-  build({
-    ...shared,
-    platform: "neutral",
-    entryPoints: { index: "src/index.ts" },
-    outdir: "dist",
-    external: withPaths(Object.keys(dependencies)),
-  }),
+  ),
+  bundle(
+    { index: "src/index.ts" },
+    {
+      ...maps,
+      platform: "neutral",
+      external: packages(Object.keys(dependencies)),
+      codeSplitting: false,
+      file: "dist/index.js",
+    },
+  ),
 ]);
 await chmod("dist/cli/pegline.js", 0o755);
+await writeFile("dist/THIRD-PARTY-LICENCES.txt", await thirdPartyNotices(chunks));
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.types.json"], {
   stdio: "inherit",
 });

@@ -4,7 +4,7 @@ import { mkdir, rm } from "node:fs/promises";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
-import { build } from "esbuild";
+import { ALL_PACKAGES, bundle } from "./bundle.mjs";
 
 const { values } = parseArgs({
   options: {
@@ -25,14 +25,10 @@ const options = { sites: whole("sites"), seed: whole("seed"), minimise: whole("m
 const folder = resolve("node_modules/.cache/pegline");
 await mkdir(folder, { recursive: true });
 const outfile = `${folder}/property-${process.pid}.mjs`;
-await build({
-  entryPoints: ["tests/property/long-run.ts"],
-  bundle: true,
-  format: "esm",
-  platform: "node",
-  packages: "external",
-  outfile,
-  logLevel: "warning",
+await bundle("tests/property/long-run.ts", {
+  external: ALL_PACKAGES,
+  codeSplitting: false,
+  file: outfile,
 });
 const { run } = await import(pathToFileURL(outfile).href);
 await rm(outfile);

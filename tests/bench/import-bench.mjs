@@ -16,7 +16,7 @@ import {
 } from "node:fs";
 import { cpus, tmpdir } from "node:os";
 import { join } from "node:path";
-import { build } from "esbuild";
+import { ALL_PACKAGES, bundle } from "../../scripts/bundle.mjs";
 
 const megabytes = Number(process.argv[2] ?? 100);
 const RUNS = 3;
@@ -117,15 +117,7 @@ async function buildReader() {
      if (count !== Number(process.argv[4])) throw new Error("read " + count + " features");`,
   );
   const outfile = join(process.cwd(), "node_modules/.cache/import-bench.mjs");
-  await build({
-    entryPoints: [entry],
-    bundle: true,
-    format: "esm",
-    platform: "node",
-    packages: "external",
-    logLevel: "warning",
-    outfile,
-  });
+  await bundle(entry, { external: ALL_PACKAGES, codeSplitting: false, file: outfile });
   return outfile;
 }
 

@@ -1,0 +1,39 @@
+import { readdir, readFile } from "node:fs/promises";
+import { join } from "node:path";
+
+const HEAD = `The command line of pegline holds code of the packages below. Each is under its own licence.
+`;
+
+/** Names, versions, licences and licence texts of the packages that went into chunks. */
+export async function thirdPartyNotices(chunks) {
+  const files = chunks.flatMap((chunk) => chunk.moduleIds);
+  const folders = new Set(files.flatMap((file) => packageFolder(file) ?? []));
+  const notices = await Promise.all([...folders].sort().map(noticeOf));
+  return `${HEAD}\n${notices.join("\n")}`;
+}
+
+/** The innermost package that a file belongs to. */
+function packageFolder(file) {
+  return /^.*\/node_modules\/(?:@[^/]+\/)?[^/]+(?=\/)/.exec(file.replaceAll("\\", "/"))?.[0];
+}
+
+/** Texts of packages that name their licence but hold no text of it: the same text, found elsewhere. */
+const TEXT_ELSEWHERE = {
+  lerc: "LICENSE",
+  // By the author of the other, who published both with shapefile.
+  "stream-source": "node_modules/slice-source/LICENSE",
+};
+
+async function noticeOf(folder) {
+  const { name, version, license } = JSON.parse(
+    await readFile(join(folder, "package.json"), "utf8"),
+  );
+  const names = (await readdir(folder)).filter((one) => /^(licen[cs]e|notice|copying)/i.test(one));
+  const paths = names.sort().map((one) => join(folder, one));
+  if (paths.length === 0 && TEXT_ELSEWHERE[name]) paths.push(TEXT_ELSEWHERE[name]);
+  if (paths.length === 0) throw new Error(`${name} holds no licence text: say where it is.`);
+  const texts = await Promise.all(paths.map((one) => readFile(one, "utf8")));
+  const text = texts.map((one) => one.trim()).join("\n\n");
+  const rule = "=".repeat(80);
+  return `${rule}\n${name} ${version}\nLicence: ${license}\n${rule}\n\n${text}\n`;
+}
