@@ -101,7 +101,7 @@ const RUN_REACH_M = 0.03;
  * Segments of runs to parts that the machine is carried to: two wires against each other, which no
  * machine follows. They may pass where no set-in fits, but not touch an edge.
  */
-function carriedSegments({ plan, wires }: Case): Set<number> {
+export function carriedSegments({ plan, wires }: Case): Set<number> {
   const found = new Set<number>();
   for (const run of plan.loops.flatMap((loop) => loop.pairedRuns ?? [])) {
     if (run.to !== "part") continue;
