@@ -1,5 +1,6 @@
 import type { Profile } from "../model/profile.ts";
 import type { Site } from "../model/site.ts";
+import { CarriedRuns } from "./carried.ts";
 import { Ground } from "./ground/ground.ts";
 import type { Neck } from "./necks.ts";
 import { necksOf } from "./necks.ts";
@@ -13,6 +14,7 @@ export class Case implements Scene {
   readonly profile: Profile;
   readonly plan: StatedPlan;
   readonly wires: Wires;
+  #carried: CarriedRuns | undefined;
   #ground: Ground | undefined;
   #necks: readonly Neck[] | undefined;
 
@@ -26,6 +28,11 @@ export class Case implements Scene {
   get ground(): Ground {
     this.#ground ??= new Ground(this.site, this.profile, this.wires);
     return this.#ground;
+  }
+
+  get carried(): CarriedRuns {
+    this.#carried ??= new CarriedRuns(this.plan, this.wires);
+    return this.#carried;
   }
 
   /** Narrow places between wires, and between wire and firm things. */

@@ -4,9 +4,11 @@
  * wires of a pair counts as inside.
  */
 import type { Case } from "./case.ts";
+import type { Ground } from "./ground/ground.ts";
 import { LAWN, type Piece } from "./ground/pieces.ts";
 import { crossingShare, meet, shareAt } from "./kernel/plane.ts";
 import { SegmentTree } from "./kernel/segment-tree.ts";
+import type { Wires } from "./wires.ts";
 
 const known = new WeakMap<Case, readonly number[]>();
 
@@ -72,7 +74,8 @@ function reckon(court: Case): number[] {
     }
   });
   const slits = slitsOf(court);
-  return sums.map((sum, loop) => sum / 2 + slits[loop]!);
+  const carried = carriedSlitsOf(court);
+  return sums.map((sum, loop) => sum / 2 + slits[loop]! - carried[loop]!);
 }
 
 const SAMPLES = [0.1, 0.3, 0.5, 0.7, 0.9];
@@ -83,14 +86,30 @@ function slitsOf({ wires, ground }: Case): number[] {
   for (const [s, stretches] of wires.paired) {
     for (const { from, to, gapM } of stretches) {
       // Each slit is seen from both its wires. Where it crosses paving nothing is mown.
-      const onLawn = SAMPLES.filter(
-        (x) => ground.covers.at(...wires.pointAt(s, from + x * (to - from))) === LAWN,
-      );
-      const share = onLawn.length / SAMPLES.length;
-      slits[wires.loopOf[s]!]! += (share * (to - from) * wires.segmentM(s) * gapM) / 2;
+      const onLawnM = lawnUnder(wires, ground, s, from, to) * (to - from) * wires.segmentM(s);
+      slits[wires.loopOf[s]!]! += (onLawnM * gapM) / 2;
     }
   }
   return slits;
+}
+
+/** Lawn between the two wires of runs to carried parts, m² for each loop: inside, and mown by nobody. */
+function carriedSlitsOf({ wires, ground, carried }: Case): number[] {
+  const slits = wires.loops.map(() => 0);
+  for (const s of carried.segments) {
+    // From each wire to the centre line.
+    const offM = carried.offM(...wires.pointAt(s, 0.5))!;
+    slits[wires.loopOf[s]!]! += lawnUnder(wires, ground, s, 0, 1) * wires.segmentM(s) * offM;
+  }
+  return slits;
+}
+
+/** Share of a stretch of wire that lies on lawn, by samples. */
+function lawnUnder(wires: Wires, ground: Ground, s: number, from: number, to: number): number {
+  const onLawn = SAMPLES.filter(
+    (x) => ground.covers.at(...wires.pointAt(s, from + x * (to - from))) === LAWN,
+  );
+  return onLawn.length / SAMPLES.length;
 }
 
 type Twice = (ae: number, an: number, be: number, bn: number) => number;

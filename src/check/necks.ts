@@ -79,7 +79,7 @@ export function necksOf(court: Scene): Neck[] {
   const limitM = court.profile.passage.driveMinM;
   const { tree } = bounds;
   const { ends } = tree;
-  const { wires } = court;
+  const { wires, carried } = court;
   const necks: Neck[] = [];
   for (let s = 0; s < tree.count; s++) {
     const k = 4 * s;
@@ -105,6 +105,7 @@ export function necksOf(court: Scene): Neck[] {
       if (s < bounds.wireCount && t < bounds.wireCount && wires.loopOf[s] !== wires.loopOf[t]) {
         continue;
       }
+      if (carried.offM(e, n) !== undefined && carried.offM(qe, qn) !== undefined) continue;
       // Two places of one firm thing bound no way.
       if (s >= bounds.wireCount && t >= bounds.wireCount && sameRing(bounds, s, t)) continue;
       necks.push({

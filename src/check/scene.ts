@@ -1,5 +1,6 @@
 import type { Profile } from "../model/profile.ts";
 import type { Site } from "../model/site.ts";
+import type { CarriedRuns } from "./carried.ts";
 import type { Ground } from "./ground/ground.ts";
 import type { Wires } from "./wires.ts";
 
@@ -9,4 +10,5 @@ export interface Scene {
   readonly profile: Profile;
   readonly wires: Wires;
   readonly ground: Ground;
+  readonly carried: CarriedRuns;
 }

@@ -30,9 +30,7 @@ export const mownArea: Rule = {
       const said = stated.get(name) ?? 0;
       const pairs = pairPegs(plan.loops[i]!);
       const slack =
-        SLACK_M2 +
-        SLACK_ALONG_M * lengthM +
-        (pairs * SLACK_PAIR_M + carriedM(plan.loops[i]!)) * profile.wire.pairGapM;
+        SLACK_M2 + SLACK_ALONG_M * lengthM + pairs * SLACK_PAIR_M * profile.wire.pairGapM;
       const over = Math.max(areas[i]! - said, said - areas[i]! - past * (lengthM + 8 * past));
       most = Math.max(most, over);
       if (over <= slack) return;
@@ -46,20 +44,6 @@ export const mownArea: Rule = {
     return measured("m²", "at most", most, SLACK_M2 + SLACK_ALONG_M * mostLengthM, breaches);
   },
 };
-
-/**
- * Length of runs to parts that the machine is carried to, metres: the wire goes round what lies
- * between their two wires, and nobody mows it.
- */
-function carriedM({ pairedRuns }: StatedLoop): number {
-  const runs = pairedRuns?.filter((run) => run.to === "part") ?? [];
-  return runs.reduce((sum, { line }) => {
-    let lengthM = 0;
-    for (let i = 0; i + 3 < line.length; i += 2)
-      lengthM += Math.hypot(line[i + 2]! - line[i]!, line[i + 3]! - line[i + 1]!);
-    return sum + lengthM;
-  }, 0);
-}
 
 /** Pegs of pairs, or runs where pegs are not stated: at each the pair may bend. */
 function pairPegs({ pegs, pairedRuns }: StatedLoop): number {

@@ -5,7 +5,6 @@ import { Winding } from "../kernel/winding.ts";
 import { measured, type Place, worstPlaces } from "../measure.ts";
 import type { BoundaryPlace, Neck } from "../necks.ts";
 import type { Rule } from "../rule.ts";
-import { carriedSegments } from "./set-in.ts";
 
 /** Widths are judged to this by whoever plans, metres. */
 const JUDGED_M = 0.004;
@@ -35,13 +34,9 @@ export const passages: Rule = {
     const { driveMinM } = court.profile.passage;
     const areas = new SideAreas(court);
     const places: Place<Neck>[] = [];
-    const carried = carriedSegments(court);
     let least = driveMinM;
     for (const neck of court.necks) {
       if (neck.b.segment >= court.wires.count || neck.a.segment >= court.wires.count) continue;
-      // The two wires of a run to a part that the machine is carried to.
-      const ofRun = Number(carried.has(neck.a.segment)) + Number(carried.has(neck.b.segment));
-      if (ofRun === 2 || (ofRun === 1 && neck.widthM < 2 * court.profile.wire.pairGapM)) continue;
       if (neck.widthM >= allowed && neck.widthM >= least) continue;
       const side = areas.smaller(neck);
       if (side.areaM2 < SURELY_ROOM * driveMinM ** 2 && !hasRoom(court, side, driveMinM / 2))

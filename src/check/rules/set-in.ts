@@ -51,7 +51,7 @@ function marginsOf(court: Case): { least: number; places: Place<Short>[] } {
     if (list) list.push(one);
     else bySetin.set(one.setinM, [one]);
   }
-  const carried = carriedSegments(court);
+  const carried = court.carried.segments;
   const places: Place<Short>[] = [];
   let least = Infinity;
   const gap: Gap = { distanceM: 0, t: 0, u: 0 };
@@ -92,37 +92,4 @@ function crossesNear({ wires, ground }: Case, s: number, gap: Gap, setinM: numbe
   const [e, n] = wires.pointAt(s, gap.t);
   const reachM = Math.max(CROSSING_SETINS * setinM, gap.distanceM / CROSSING_SINE);
   return ground.flushCrossings.some((at) => Math.hypot(at[0] - e, at[1] - n) <= reachM);
-}
-
-/** A stated run's wires are looked for this far from its centre line, metres. */
-const RUN_REACH_M = 0.03;
-
-/**
- * Segments of runs to parts that the machine is carried to: two wires against each other, which no
- * machine follows. They may pass where no set-in fits, but not touch an edge.
- */
-export function carriedSegments({ plan, wires }: Case): Set<number> {
-  const found = new Set<number>();
-  for (const run of plan.loops.flatMap((loop) => loop.pairedRuns ?? [])) {
-    if (run.to !== "part") continue;
-    const ends: number[] = [];
-    for (let i = 0; i + 3 < run.line.length; i += 2) ends.push(...run.line.subarray(i, i + 4));
-    const line = new SegmentTree(ends);
-    for (let k = 0; k < ends.length; k += 4) {
-      const near = wires.tree.around(
-        ends[k]!,
-        ends[k + 1]!,
-        ends[k + 2]!,
-        ends[k + 3]!,
-        RUN_REACH_M,
-      );
-      for (const s of near) {
-        const isOn = [0, 0.5, 1].every(
-          (share) => line.nearest(...wires.pointAt(s, share), RUN_REACH_M) !== undefined,
-        );
-        if (isOn) found.add(s);
-      }
-    }
-  }
-  return found;
 }
