@@ -6,7 +6,7 @@
  * Sides that taper into a corner have no such place. It lies on the mown side (left) of both.
  */
 import type { PointM } from "../model/geometry.ts";
-import { shareAt } from "./kernel/plane.ts";
+import { meet, shareAt } from "./kernel/plane.ts";
 import { endsOfRings, SegmentTree } from "./kernel/segment-tree.ts";
 import type { Scene } from "./scene.ts";
 import type { Wires } from "./wires.ts";
@@ -108,6 +108,7 @@ export function necksOf(court: Scene): Neck[] {
       if (carried.offM(e, n) !== undefined && carried.offM(qe, qn) !== undefined) continue;
       // Two places of one firm thing bound no way.
       if (s >= bounds.wireCount && t >= bounds.wireCount && sameRing(bounds, s, t)) continue;
+      if (isBlocked(tree, e, n, qe, qn)) continue;
       necks.push({
         widthM,
         a: { segment: s, share: 0, atM: [e, n] },
@@ -116,6 +117,20 @@ export function necksOf(court: Scene): Neck[] {
     }
   }
   return necks.sort((x, y) => x.widthM - y.widthM);
+}
+
+/** Ends of the way across that are not asked whether something stands in it, as a share. */
+const ENDS = 0.001;
+
+/** Whether another boundary stands in the way across: then it has narrower places of its own. */
+function isBlocked(tree: SegmentTree, ae: number, an: number, be: number, bn: number): boolean {
+  const [ce, cn] = [ae + ENDS * (be - ae), an + ENDS * (bn - an)];
+  const [de, dn] = [be - ENDS * (be - ae), bn - ENDS * (bn - an)];
+  const { ends } = tree;
+  return tree.around(ce, cn, de, dn, 0).some((s) => {
+    const k = 4 * s;
+    return meet(ce, cn, de, dn, ends[k]!, ends[k + 1]!, ends[k + 2]!, ends[k + 3]!);
+  });
 }
 
 /** Whether the wire is one of a pair just before or just after the beginning of a segment. */
@@ -148,8 +163,9 @@ function facesVertex(
   const slack = 1e-9;
   if (ve * (ends[k + 2]! - e) + vn * (ends[k + 3]! - n) > slack) return false;
   if (ve * (ends[j]! - e) + vn * (ends[j + 1]! - n) > slack) return false;
-  return (
-    side(e, n, ends[k + 2]!, ends[k + 3]!, qe, qn) > 0 ||
-    side(ends[j]!, ends[j + 1]!, e, n, qe, qn) > 0
-  );
+  // At a left turn the mown side is left of both segments, at a right turn left of either.
+  const leftOfNext = side(e, n, ends[k + 2]!, ends[k + 3]!, qe, qn) > 0;
+  const leftOfPrevious = side(ends[j]!, ends[j + 1]!, e, n, qe, qn) > 0;
+  const turnsLeft = side(ends[j]!, ends[j + 1]!, e, n, ends[k + 2]!, ends[k + 3]!) > 0;
+  return turnsLeft ? leftOfNext && leftOfPrevious : leftOfNext || leftOfPrevious;
 }

@@ -19,8 +19,6 @@ export const RULE_IDS = [
   "chainage",
   "lengths",
   "passages",
-  "passage-widths",
-  "reach",
   "loop-length",
   "loop-area",
   "loop-spacing",

@@ -56,9 +56,13 @@ function sourcesOf(site: Site, profile: Profile): { closed: Source[]; open: Sour
       closed.push({ rank: 0, label, line, toleranceM: 0.005 });
     }
   }
+  // A plain thing speaks for its edge where a thing beside it asks for less.
+  const speaks =
+    lawnsDiffer ||
+    site.things.some((one) => (one.setinM ?? profile.setinM[one.edgeKind]) < profile.setinM.open);
   for (const thing of site.things) {
     const plain = thing.edgeKind === "open" && thing.setinM === undefined;
-    if (plain && !lawnsDiffer) continue;
+    if (plain && !speaks) continue;
     const label = labelOf(thing.edgeKind, thing.setinM);
     for (const area of thing.areas) {
       for (const line of [area.shell, ...area.holes]) {

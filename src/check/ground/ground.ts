@@ -79,7 +79,7 @@ export class Ground {
 
   /** Every edge that asks the wire for a distance. */
   get asking(): readonly Asking[] {
-    this.#asking ??= [...this.#edges(), ...this.#wideThings()];
+    this.#asking ??= [...relaxed(this.#edges()), ...this.#wideThings()];
     return this.#asking;
   }
 
@@ -255,4 +255,22 @@ function beside({ ae, an, be, bn }: Ends, leftM: number): [number, number] {
   const lengthM = Math.hypot(be - ae, bn - an);
   const [ue, un] = [(be - ae) / lengthM, (bn - an) / lengthM];
   return [(ae + be) / 2 - leftM * un, (an + bn) / 2 + leftM * ue];
+}
+
+/** Edges shorter than this ask for no more than the edges at their ends, metres. */
+const SHORT_M = 0.025;
+/** Ends nearer than this are one place, metres. */
+const SAME_M = 0.001;
+
+/** Outlines are cut where they meet; slips of edge between two cuts are no edges of their own. */
+function relaxed(edges: readonly Asking[]): Asking[] {
+  const isShort = ({ ae, an, be, bn }: Asking) => Math.hypot(be - ae, bn - an) < SHORT_M;
+  if (!edges.some(isShort)) return [...edges];
+  const tree = new SegmentTree(edges.flatMap(({ ae, an, be, bn }) => [ae, an, be, bn]));
+  return edges.map((one) => {
+    if (!isShort(one)) return one;
+    const near = tree.around(one.ae, one.an, one.be, one.bn, SAME_M);
+    const beside = near.filter((i) => !isShort(edges[i]!)).map((i) => edges[i]!.setinM);
+    return { ...one, setinM: Math.min(one.setinM, ...beside) };
+  });
 }

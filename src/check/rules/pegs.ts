@@ -27,7 +27,8 @@ function passesOf(wires: Wires, loop: number, { atM: [e, n] }: StatedPeg): numbe
     .around(e, n, e, n, PEG_REACH_M)
     .filter((s) => wires.loopOf[s] === loop && wires.tree.distanceM(s, e, n) <= PEG_REACH_M);
   const total = wires.lengthsM[loop]!;
-  const found: { alongM: number; distanceM: number }[] = [];
+  const found: number[] = [];
+  const beside: number[] = [];
   for (const s of near) {
     // The vertex within reach where there is one: pegs stand at vertices.
     const lengthM = wires.segmentM(s);
@@ -38,17 +39,15 @@ function passesOf(wires: Wires, loop: number, { atM: [e, n] }: StatedPeg): numbe
     const ends = [0, 1].filter((share) => to(share) <= PEG_REACH_M);
     if (ends.length > 0) {
       for (const share of ends) {
-        found.push({ alongM: wires.alongM[s]! + share * lengthM, distanceM: to(share) });
+        found.push(wires.alongM[s]! + share * lengthM);
       }
-    } else found.push({ alongM: alongNearest(wires, s, e, n), distanceM: to(0.5) + 1 });
+    } else beside.push(alongNearest(wires, s, e, n));
   }
+  // A wire that merely passes near a peg that holds a bend is another pass only of another peg.
+  if (found.length === 0) return beside.sort((a, b) => a - b);
   // Segments that meet at one vertex say the same place twice; so does the seam of the loop.
-  const sorted = found
-    .map((one) => ({ ...one, alongM: one.alongM > total - 1e-9 ? 0 : one.alongM }))
-    .sort((a, b) => a.alongM - b.alongM);
-  return sorted
-    .filter((one, i) => i === 0 || one.alongM - sorted[i - 1]!.alongM > 1e-9)
-    .map(({ alongM }) => alongM);
+  const sorted = found.map((alongM) => (alongM > total - 1e-9 ? 0 : alongM)).sort((a, b) => a - b);
+  return sorted.filter((alongM, i) => i === 0 || alongM - sorted[i - 1]! > 1e-9);
 }
 
 function alongNearest(wires: Wires, s: number, e: number, n: number): number {
