@@ -1,3 +1,4 @@
+import { icalendarText } from "../escape/icalendar.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import { WEEKDAYS } from "../model/site-rules.ts";
 import { TOOL } from "../version.ts";
@@ -27,8 +28,8 @@ export function icalendar(
           ? [`DTEND:${date}T${clock(shift.toMin)}`]
           : [`DURATION:PT${shift.toMin - shift.fromMin}M`]),
         "RRULE:FREQ=WEEKLY",
-        `SUMMARY:${escaped(`Mowing, loop ${loop}, ${siteName}`)}`,
-        `DESCRIPTION:${escaped("Keep children and pets away while the machine works.")}`,
+        `SUMMARY:${icalendarText(`Mowing, loop ${loop}, ${siteName}`)}`,
+        `DESCRIPTION:${icalendarText("Keep children and pets away while the machine works.")}`,
         "TRANSP:TRANSPARENT",
         "END:VEVENT",
       );
@@ -51,19 +52,6 @@ const mondayFirst = (year: number, month: number, day: number) =>
 
 const clock = (minutes: number) =>
   `${String(Math.floor(minutes / 60)).padStart(2, "0")}${String(minutes % 60).padStart(2, "0")}00`;
-
-/** TEXT value (RFC 5545, 3.3.11); control characters have no place in it. */
-function escaped(text: string): string {
-  return (
-    text
-      .replaceAll("\\", "\\\\")
-      .replaceAll(";", "\\;")
-      .replaceAll(",", "\\,")
-      .replace(/\r\n|\r|\n/g, "\\n")
-      // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
-      .replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029]/g, " ")
-  );
-}
 
 /** Lines of at most 75 octets (RFC 5545, 3.1), never cut inside a character. */
 function folded(line: string): string {

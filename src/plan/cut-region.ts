@@ -113,13 +113,7 @@ export function cutRegion(
     above = given.above;
     strips = given.strips;
   }
-  return {
-    below: regionOf(below[0]!, region.standing, evened),
-    above: regionOf(above[0]!, region.standing, evened),
-    fallen: [...below.slice(1), ...above.slice(1)],
-    strips,
-    narrow,
-  };
+  return { ...halvesOf(below, above, region, evened), strips, narrow };
 }
 
 /** What of the band about a chord hangs together with the chord. */
@@ -162,12 +156,20 @@ export function cutRoughly(
     else (ringContains(side, ...interiorPoint(one)) ? below : above).push(one);
   }
   if (below.length === 0 || above.length === 0) return undefined;
+  return { ...halvesOf(below, above, region, evened), strips: [], narrow };
+}
+
+/** The largest piece of either side goes on; the others have fallen off. */
+function halvesOf(
+  [below, ...belowRest]: readonly AreaM[],
+  [above, ...aboveRest]: readonly AreaM[],
+  { standing }: Region,
+  evened: Evened,
+) {
   return {
-    below: regionOf(below[0]!, region.standing, evened),
-    above: regionOf(above[0]!, region.standing, evened),
-    fallen: [...below.slice(1), ...above.slice(1)],
-    strips: [],
-    narrow,
+    below: regionOf(below!, standing, evened),
+    above: regionOf(above!, standing, evened),
+    fallen: [...belowRest, ...aboveRest],
   };
 }
 

@@ -3,14 +3,15 @@
  * guess on the safe side, to be replaced from the manual of the machine at hand.
  *
  * Set-ins, passage widths, peg spacing, reel, station and slope figures: common practice, makers differ.
- * Resistances: IEC 60228, plain copper, class 5 (flexible), at 20 °C: 26.0, 19.5 and 13.3 ohm/km for
- * 0.75, 1.0 and 1.5 mm² (from memory).
+ * Resistances: flexible copper of 0.75, 1.0 and 1.5 mm².
  */
 import type { Profile } from "../model/profile.ts";
 import { profileOfFile } from "./convert.ts";
+import { COPPER_OHM_PER_KM } from "./copper.ts";
 import { DEFAULT_PROFILE, type ProfileName } from "./names.ts";
 import type { FullProfileFile } from "./profile-file.ts";
 
+const FLEXIBLE = COPPER_OHM_PER_KM.flexible;
 const SETIN_M = {
   open: 0.3,
   wall: 0.35,
@@ -40,7 +41,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     setin_m: SETIN_M,
     passage: { drive_min_m: 0.6, mow_min_m: 1.2, report_below_m: 1.6 },
     pegs: PEGS,
-    wire: { ...WIRE, ohm_per_km: 26 },
+    wire: { ...WIRE, ohm_per_km: FLEXIBLE["0.75"] },
     corners: CORNERS,
     guide: GUIDE,
     station: { straight_m: 1.5, clear_ahead_m: 2 },
@@ -63,7 +64,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     setin_m: SETIN_M,
     passage: { drive_min_m: 0.9, mow_min_m: 1.6, report_below_m: 2 },
     pegs: PEGS,
-    wire: { ...WIRE, ohm_per_km: 19.5 },
+    wire: { ...WIRE, ohm_per_km: FLEXIBLE["1"] },
     corners: CORNERS,
     guide: GUIDE,
     station: { straight_m: 2, clear_ahead_m: 2.5 },
@@ -86,7 +87,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     setin_m: SETIN_M,
     passage: { drive_min_m: 1.2, mow_min_m: 2, report_below_m: 2.5 },
     pegs: PEGS,
-    wire: { ...WIRE, ohm_per_km: 13.3 },
+    wire: { ...WIRE, ohm_per_km: FLEXIBLE["1.5"] },
     corners: CORNERS,
     guide: { ...GUIDE, wires: 1 },
     station: { straight_m: 3, clear_ahead_m: 3 },

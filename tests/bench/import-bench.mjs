@@ -17,21 +17,11 @@ import {
 import { cpus, tmpdir } from "node:os";
 import { join } from "node:path";
 import { ALL_PACKAGES, bundle } from "../../scripts/bundle.mjs";
+import { seeded } from "./seeded.mjs";
 
 const megabytes = Number(process.argv[2] ?? 100);
 const RUNS = 3;
 const work = mkdtempSync(join(tmpdir(), "import-bench-"));
-
-/** A seeded generator (mulberry32, public domain), so that every run has the same files. */
-function seeded(seed) {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
 
 /** Outlines of 20 to 200 vertices with a few attributes, spread over some 2 km, until the size is reached. */
 function writeGeojson(path, bytes) {

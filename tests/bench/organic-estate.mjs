@@ -1,16 +1,6 @@
 // A seeded estate: one lawn of organic outline with rounded islands in it, as GeoJSON. Invented.
 // The same numbers always give the same bytes.
-
-/** mulberry32 (public domain): numbers in [0, 1) that follow from the seed alone. */
-function seeded(seed) {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
+import { seeded } from "./seeded.mjs";
 
 const METRES_PER_DEGREE = 111_195;
 

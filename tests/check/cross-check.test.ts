@@ -7,8 +7,8 @@ import { expect, it } from "vitest";
 import { lineM, meet } from "../../src/check/kernel/plane.ts";
 import { Winding } from "../../src/check/kernel/winding.ts";
 import { checkPlan } from "../../src/index.ts";
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 import { multiPolygonOf, polygonOf } from "../support/jsts.ts";
-import { seeded } from "../support/random-site.ts";
 import {
   areaOf,
   differenceOf,

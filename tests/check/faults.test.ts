@@ -1,7 +1,7 @@
 /** The judge is tested by faults: each corruption of a good plan is caught by the rule it breaks. */
 import { beforeAll, describe, expect, it } from "vitest";
 import { checkPlan } from "../../src/index.ts";
-import { seeded } from "../support/random-site.ts";
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 import { FAULTS } from "./faults.ts";
 import { demoPlan, estatePlan, type Good, randomPlan } from "./plans.ts";
 

@@ -7,17 +7,7 @@ import { TILE_DEG, TILE_M, TileCounts, TiledTransform } from "../../src/crs/tile
 import { toSiteGrid } from "../../src/crs/to-site-grid.ts";
 import { PositionStore, packedOf } from "../../src/import/position-store.ts";
 import type { CrsDeclaration, RawLayer } from "../../src/model/features.ts";
-
-/** A seeded generator (mulberry32, public domain). */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 
 /** Systems with a place in their area of use, in their own unit; the last ones in degrees. */
 const SYSTEMS: readonly [what: string, epsg: number, x: number, y: number][] = [

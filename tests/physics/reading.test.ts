@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { COPPER_OHM_PER_KM, copperFactor } from "../../src/physics/reading/conductors.ts";
+import { copperFactor } from "../../src/physics/reading/copper-factor.ts";
 import { loopReading, meaningOf } from "../../src/physics/reading/loop-reading.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
+import { COPPER_OHM_PER_KM } from "../../src/profile/copper.ts";
 
 describe("conductors (IEC 60228, from memory)", () => {
   it("R(t) = R20 (234.5 + t)/254.5", () => {
@@ -21,7 +22,7 @@ describe("conductors (IEC 60228, from memory)", () => {
   });
 
   it("the built-in machines carry limits of class 5", () => {
-    const limits = Object.values(COPPER_OHM_PER_KM.flexible);
+    const limits: readonly number[] = Object.values(COPPER_OHM_PER_KM.flexible);
     for (const name of ["small", "medium", "large"] as const) {
       expect(limits).toContain(builtInProfile(name).wire.ohmPerKm);
     }

@@ -1,7 +1,8 @@
 /** Outlines of lawns and islands as fast-check values: plausible shapes, then what spoils them. */
 import fc from "fast-check";
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 import type { Xy } from "../support/plane.ts";
-import { blob, seeded } from "../support/random-site.ts";
+import { blob } from "../support/random-site.ts";
 
 /** Lengths are whole centimetres so that counterexamples shrink to round figures. */
 export const centimetres = (least: number, most: number): fc.Arbitrary<number> =>

@@ -1,7 +1,8 @@
 /** Large invented lawns for tests of dividing: organic, with beds, grown trees, huts and crossed paths. */
 
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 import type { Xy } from "./plane.ts";
-import { blob, seeded } from "./random-site.ts";
+import { blob } from "./random-site.ts";
 import { inside } from "./segments.ts";
 import { type Drawn, disc, Pen } from "./sites.ts";
 

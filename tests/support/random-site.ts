@@ -1,19 +1,8 @@
 /** Seeded invented sites: organic lawns with islands, trees, huts, paths and edge lines. */
+import { seeded } from "../../src/physics/coverage/seeded.ts";
 import type { Xy } from "./plane.ts";
 import { inside } from "./segments.ts";
 import { type Drawn, disc, Pen, SETIN_M } from "./sites.ts";
-
-/** mulberry32 by Tommy Ettinger (public domain; from memory): 32 bits of state, [0, 1). */
-export function seeded(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
 
 /** A closed outline about a centre whose radius swings smoothly: never crosses itself. */
 export function blob(

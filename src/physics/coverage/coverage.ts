@@ -1,19 +1,25 @@
 import { pointInside } from "../../geometry/containment.ts";
-import { areaM2, ringContains } from "../../geometry/rings.ts";
+import { areaContains, areaM2 } from "../../geometry/rings.ts";
 import type { AreaM, PointM } from "../../model/geometry.ts";
 import type { Loop, Plan } from "../../model/plan.ts";
-import { randomDrives } from "./drive.ts";
+import type { Profile } from "../../model/profile.ts";
+import { randomDrives, SLIPS_MAX } from "./drive.ts";
 import { LawnCells } from "./lawn-cells.ts";
 import { RayRoom } from "./ray-room.ts";
 import { seeded } from "./seeded.ts";
 
+/** Share of the lawn gone over at least once after so many hours of mowing. */
+export interface ShareAfter {
+  readonly hours: number;
+  readonly share: number;
+}
+
 /** What a machine that drives at random keeps of a loop's lawn. */
 export interface LoopCoverage {
   readonly loop: string;
-  /** Share of the lawn gone over at least once after so many hours of mowing. */
-  readonly after: readonly { readonly hours: number; readonly share: number }[];
+  readonly after: readonly ShareAfter[];
   /** The same where every other trip begins at the far end of the guide wire; empty without one. */
-  readonly withGuide: readonly { readonly hours: number; readonly share: number }[];
+  readonly withGuide: readonly ShareAfter[];
   /** Largest patch never gone over, after all hours. */
   readonly missed: { readonly atM: PointM; readonly areaM2: number } | undefined;
   /** Straight drives simulated, and their mean length, metres. */
@@ -38,82 +44,104 @@ const HOURS = [2, 4, 8, 16, 32] as const;
  * has its share of the time by its lawn: how often a machine finds its way through is not simulated.
  */
 export function coverageOf(plan: Plan, options: CoverageOptions = {}): LoopCoverage[] {
-  const hours = options.hours ?? HOURS;
-  const out: LoopCoverage[] = [];
-  plan.loops.forEach((loop, index) => {
+  const { seed = 1, hours = HOURS } = options;
+  return plan.loops.flatMap((loop, index) => {
     const areas = plan.mown.filter((one) => one.loop === loop.name).flatMap((one) => one.areas);
-    if (areas.length === 0) return;
-    const room = new RayRoom(areas);
-    const fields = areas.map((area) => ({
+    if (areas.length === 0) return [];
+    return [loopCoverage(loop, fieldOf(areas), plan.profile, hours, seed + 7919 * index)];
+  });
+}
+
+/** Where the machine of one loop drives. */
+interface Field {
+  readonly areas: readonly AreaM[];
+  readonly room: RayRoom;
+  readonly places: readonly Place[];
+}
+
+interface Place {
+  readonly area: AreaM;
+  readonly lawnM2: number;
+  /** A place to begin at where no start lies in the area. */
+  readonly insideM: PointM;
+}
+
+function fieldOf(areas: readonly AreaM[]): Field {
+  const room = new RayRoom(areas);
+  const places = areas.map((area): Place => {
+    const middle = pointInside(area.shell);
+    return {
       area,
       lawnM2: Math.max(1e-6, areaM2(area)),
-      insideM: insideNear(pointInside(area.shell), room) ?? pointInside(area.shell),
-    }));
-    const seed = (options.seed ?? 1) + 7919 * index;
-    const { speedMPerS, cutWidthM, runMin } = plan.profile.work;
-    const go = (starts: readonly PointM[]) => {
-      const cells = new LawnCells(areas, cutWidthM / CELLS_ACROSS);
-      const random = seeded(seed);
-      const figures: { hours: number; share: number }[] = [];
-      const tripM = runMin * 60 * speedMPerS;
-      let [drives, drivenM] = [0, 0];
-      const places = fields.map((field) => ({ ...field, trips: 0, drivenM: 0 }));
-      while (figures.length < hours.length) {
-        // The place that is furthest behind by its lawn is next.
-        const place = places.reduce((a, b) =>
-          b.drivenM / b.lawnM2 < a.drivenM / a.lawnM2 ? b : a,
-        );
-        const own = starts.filter((start) => holds(place.area, start));
-        const from = own.length > 0 ? own[place.trips++ % own.length]! : place.insideM;
-        let tripLeftM = tripM;
-        const slips = randomDrives(room, from, random, (from, to, lengthM) => {
-          cells.mow(drives++, from, to, cutWidthM);
-          drivenM += lengthM;
-          place.drivenM += lengthM;
-          tripLeftM -= lengthM;
-          while (
-            figures.length < hours.length &&
-            drivenM >= hours[figures.length]! * 3600 * speedMPerS
-          ) {
-            const share = cells.total > 0 ? cells.reached / cells.total : 0;
-            figures.push({ hours: hours[figures.length]!, share });
-          }
-          return tripLeftM > 0 && figures.length < hours.length;
-        });
-        // No way out of the start at all: there is nothing to drive in.
-        if (slips > 1000) break;
-      }
-      return { figures, cells, drives, drivenM };
+      insideM: insideNear(middle, room) ?? middle,
     };
-    const station = nudgedIn(loop, room);
-    const plain = go([station]);
-    const far = loop.guideWires.map((guide) => guideEnd(guide.line, room)).filter(isPoint);
-    out.push({
-      loop: loop.name,
-      after: plain.figures,
-      withGuide: far.length > 0 ? go([station, ...far]).figures : [],
-      missed: plain.cells.largestMissed(),
-      drives: plain.drives,
-      meanDriveM: plain.drives > 0 ? plain.drivenM / plain.drives : 0,
-    });
   });
-  return out;
+  return { areas, room, places };
 }
 
-const holds = ({ shell, holes }: AreaM, [e, n]: PointM) =>
-  ringContains(shell, e, n) && !holes.some((hole) => ringContains(hole, e, n));
-
-const isPoint = (point: PointM | undefined): point is PointM => point !== undefined;
-
-/** Into the lawn from the station: some way along the normal of the wire there. */
-function nudgedIn(loop: Loop, room: RayRoom): PointM {
-  const [e, n] = loop.station.atM;
-  return insideNear([e, n], room) ?? [e, n];
+function loopCoverage(
+  { name, station, guideWires }: Loop,
+  field: Field,
+  profile: Profile,
+  hours: readonly number[],
+  seed: number,
+): LoopCoverage {
+  const home = insideNear(station.atM, field.room) ?? station.atM;
+  const far = guideWires.flatMap(({ line }) => {
+    // Its last point lies on the wire; the one before is well inside.
+    const end = insideNear([line[line.length - 4]!, line[line.length - 3]!], field.room);
+    return end ? [end] : [];
+  });
+  const plain = mowFrom([home], field, profile, hours, seed);
+  return {
+    loop: name,
+    after: plain.after,
+    withGuide: far.length > 0 ? mowFrom([home, ...far], field, profile, hours, seed).after : [],
+    missed: plain.cells.largestMissed(),
+    drives: plain.drives,
+    meanDriveM: plain.drives > 0 ? plain.drivenM / plain.drives : 0,
+  };
 }
 
-function guideEnd(line: Float64Array, room: RayRoom): PointM | undefined {
-  // Its last point lies on the wire; the one before is well inside.
-  return insideNear([line[line.length - 4]!, line[line.length - 3]!], room);
+/** Trip after trip, from one start after the other, until the last of the hours is over. */
+function mowFrom(
+  starts: readonly PointM[],
+  { areas, room, places }: Field,
+  { work }: Profile,
+  hours: readonly number[],
+  seed: number,
+) {
+  const { speedMPerS, cutWidthM, runMin } = work;
+  const cells = new LawnCells(areas, cutWidthM / CELLS_ACROSS);
+  const random = seeded(seed);
+  const after: ShareAfter[] = [];
+  let [drives, drivenM] = [0, 0];
+  const turns = places.map((place) => ({
+    ...place,
+    starts: starts.filter(([e, n]) => areaContains(place.area, e, n)),
+    trips: 0,
+    drivenM: 0,
+  }));
+  while (after.length < hours.length) {
+    // The place that is furthest behind by its lawn is next.
+    const turn = turns.reduce((a, b) => (b.drivenM / b.lawnM2 < a.drivenM / a.lawnM2 ? b : a));
+    const start = turn.starts[turn.trips++ % turn.starts.length] ?? turn.insideM;
+    let tripLeftM = runMin * 60 * speedMPerS;
+    const slips = randomDrives(room, start, random, (from, to, lengthM) => {
+      cells.mow(drives++, from, to, cutWidthM);
+      drivenM += lengthM;
+      turn.drivenM += lengthM;
+      tripLeftM -= lengthM;
+      while (after.length < hours.length && drivenM >= hours[after.length]! * 3600 * speedMPerS) {
+        const share = cells.total > 0 ? cells.reached / cells.total : 0;
+        after.push({ hours: hours[after.length]!, share });
+      }
+      return tripLeftM > 0 && after.length < hours.length;
+    });
+    // No way out of the start at all: there is nothing to drive in.
+    if (slips > SLIPS_MAX) break;
+  }
+  return { after, cells, drives, drivenM };
 }
 
 /** A place inside the room as near as may be, tried in rings of 16 directions. */

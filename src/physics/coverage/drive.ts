@@ -4,6 +4,9 @@ import type { RayRoom } from "./ray-room.ts";
 /** One straight drive from edge to edge. */
 export type OnDrive = (fromM: PointM, toM: PointM, lengthM: number) => boolean;
 
+/** After more slips than this the walk ends: there is no way out of the start. */
+export const SLIPS_MAX = 1000;
+
 /** A turn starts this far inside the edge that was met, metres. */
 const OFF_EDGE_M = 1e-6;
 
@@ -31,7 +34,7 @@ export function randomDrives(
   for (;;) {
     const hit = room.leave(at, heading);
     if (!hit) {
-      if (++slips > 1000) return slips;
+      if (++slips > SLIPS_MAX) return slips;
       at = startM;
       heading = unit(2 * Math.PI * random());
       continue;

@@ -1,4 +1,6 @@
-import type { AreaM, PointM, RingM } from "../../model/geometry.ts";
+import { boxOf } from "../../geometry/rings.ts";
+import { rowCrossings } from "../../geometry/row-crossings.ts";
+import type { AreaM, PointM } from "../../model/geometry.ts";
 
 /** Square cells over a lawn, and how often the blades went over each. */
 export class LawnCells {
@@ -18,15 +20,7 @@ export class LawnCells {
 
   constructor(areas: readonly AreaM[], sizeM: number) {
     this.sizeM = sizeM;
-    let [minE, minN, maxE, maxN] = [Infinity, Infinity, -Infinity, -Infinity];
-    for (const { shell } of areas) {
-      for (let i = 0; i < shell.length; i += 2) {
-        minE = Math.min(minE, shell[i]!);
-        maxE = Math.max(maxE, shell[i]!);
-        minN = Math.min(minN, shell[i + 1]!);
-        maxN = Math.max(maxN, shell[i + 1]!);
-      }
-    }
+    const { minE, minN, maxE, maxN } = boxOf(...areas.map(({ shell }) => shell));
     [this.minE, this.minN] = [minE, minN];
     this.columns = Math.max(1, Math.ceil((maxE - minE) / sizeM));
     this.rows = Math.max(1, Math.ceil((maxN - minN) / sizeM));
@@ -40,21 +34,9 @@ export class LawnCells {
   /** Cells whose middle lies inside, by the even-odd rule, row by row. */
   private cellsInside(areas: readonly AreaM[]): Uint8Array {
     const out = new Uint8Array(this.columns * this.rows);
-    const crossings: number[][] = Array.from({ length: this.rows }, () => []);
-    const take = (ring: RingM) => {
-      for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
-        const [ae, an, be, bn] = [ring[j]!, ring[j + 1]!, ring[i]!, ring[i + 1]!];
-        const first = Math.ceil((Math.min(an, bn) - this.minN) / this.sizeM - 0.5);
-        const last = Math.ceil((Math.max(an, bn) - this.minN) / this.sizeM - 0.5) - 1;
-        for (let row = Math.max(0, first); row <= Math.min(last, this.rows - 1); row++) {
-          const n = this.minN + (row + 0.5) * this.sizeM;
-          crossings[row]!.push(ae + ((n - an) / (bn - an)) * (be - ae));
-        }
-      }
-    };
-    for (const { shell, holes } of areas) for (const ring of [shell, ...holes]) take(ring);
-    crossings.forEach((row, r) => {
-      row.sort((a, b) => a - b);
+    const rings = areas.flatMap(({ shell, holes }) => [shell, ...holes]);
+    const rows = { southM: this.minN, heightM: this.sizeM, count: this.rows };
+    rowCrossings(rings, rows).forEach((row, r) => {
       for (let k = 0; k + 1 < row.length; k += 2) {
         const first = Math.max(0, Math.ceil((row[k]! - this.minE) / this.sizeM - 0.5));
         const last = Math.min(

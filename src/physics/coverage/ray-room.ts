@@ -1,3 +1,4 @@
+import { boxOf } from "../../geometry/rings.ts";
 import type { AreaM, PointM, RingM } from "../../model/geometry.ts";
 
 /** Where a straight drive ends. */
@@ -26,15 +27,10 @@ export class RayRoom {
   private readonly listed: Int32Array;
 
   constructor(areas: readonly AreaM[]) {
-    this.edges = edgesOf(areas.flatMap(({ shell, holes }) => [shell, ...holes]));
+    const rings = areas.flatMap(({ shell, holes }) => [shell, ...holes]);
+    this.edges = edgesOf(rings);
     const count = this.edges.length / 4;
-    let [minE, minN, maxE, maxN] = [Infinity, Infinity, -Infinity, -Infinity];
-    for (let i = 0; i < this.edges.length; i += 2) {
-      minE = Math.min(minE, this.edges[i]!);
-      maxE = Math.max(maxE, this.edges[i]!);
-      minN = Math.min(minN, this.edges[i + 1]!);
-      maxN = Math.max(maxN, this.edges[i + 1]!);
-    }
+    const { minE, minN, maxE, maxN } = boxOf(...rings);
     const boxM2 = Math.max(1e-6, (maxE - minE) * (maxN - minN));
     this.cellM = Math.max(0.05, Math.sqrt(boxM2 / Math.max(1, count)));
     [this.minE, this.minN] = [minE - this.cellM, minN - this.cellM];

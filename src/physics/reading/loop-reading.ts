@@ -1,4 +1,4 @@
-import { copperFactor } from "./conductors.ts";
+import { copperFactor } from "./copper-factor.ts";
 
 /** What a meter across the two ends of a loop shows, when the loop is sound. Ohm. */
 export interface LoopReading {

@@ -3,7 +3,7 @@ import type { Plan } from "../../model/plan.ts";
 import { type CurrentPath, currentPathOf } from "./current-path.ts";
 import { upwardFieldUtPerA } from "./field.ts";
 import { pairResidue } from "./pair-residue.ts";
-import { SideRows } from "./side-rows.ts";
+import { eachSide } from "./side-rows.ts";
 
 /** What the finished wire of one loop gives as a signal. Fields are per ampere in the wire. */
 export interface LoopSignal {
@@ -65,14 +65,13 @@ function loopSignal(
   { points, pickUpM }: Required<SignalOptions>,
   gapM: number,
 ): LoopSignal {
-  const rows = new SideRows(own.wire, points);
   const wrongAtM: PointM[] = [];
   let asked = 0;
   let leastUtPerA = Infinity;
   let leastAtM: PointM = [own.wire[0]!, own.wire[1]!];
   let clashShare = 0;
   let clashAtM: PointM | undefined;
-  rows.each((eastM, northM, inside, nearestM) => {
+  eachSide(own.wire, points, (eastM, northM, inside, nearestM) => {
     if (nearestM < CLEAR_OF_WIRE_M) return;
     asked++;
     const field = upwardFieldUtPerA(own.path, eastM, northM);
