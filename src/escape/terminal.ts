@@ -4,7 +4,8 @@ import { shownText } from "./hidden.ts";
 const NAME_LENGTH_MAX = 100;
 const SENTENCE_LENGTH_MAX = 800;
 
-const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
+/** Made when first long text comes: it takes longer to make than everything else here. */
+let graphemes: Intl.Segmenter | undefined;
 
 /**
  * A name from a file (of a layer, a feature, a file, an attribute) for a terminal: on one line, with
@@ -36,5 +37,6 @@ function shortened(text: string, max: number): string {
 }
 
 function charactersOf(text: string): string[] {
+  graphemes ??= new Intl.Segmenter("en", { granularity: "grapheme" });
   return [...graphemes.segment(text)].map(({ segment }) => segment);
 }
