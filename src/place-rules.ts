@@ -93,7 +93,9 @@ function placer(
       if (!resolved.ok) throw new NoPlace(`The crs ${crs}: ${resolved.problem.message}.`);
       lonLat = resolved.value.toWgs84(x, y);
     } else if (!isDegrees) throw new NoPlace(`${x}, ${y} cannot be degrees.`);
-    const atM = grid.forward(lonLat);
+    // Projections throw where they are asked for a place that is no number.
+    const isPlace = lonLat.every(Number.isFinite);
+    const atM: PointM = isPlace ? grid.forward(lonLat) : [Number.NaN, Number.NaN];
     if (!atM.every(Number.isFinite))
       throw new NoPlace(`${x}, ${y} has no place on earth in ${crs}.`);
     return atM;

@@ -98,13 +98,20 @@ function horizontalOnly(name: string): Finding {
   };
 }
 
+/** Longest name that is shown, letters; names of systems have fewer, definitions in full seldom more. */
+const NAME_MAX = 300;
+
+function shortName(name: string): string {
+  return name.length > NAME_MAX ? `${name.slice(0, NAME_MAX)}…` : name;
+}
+
 function resolveDefinition(text: string, registry: EpsgRegistry, at?: XY): Outcome<SourceCrs> {
   const trimmed = text.replace(/^\uFEFF/, "").trim();
   const code = /^EPSG:(\d+)$/i.exec(trimmed)?.[1];
   if (code !== undefined) return resolveEpsg(Number(code), registry, at);
   if (trimmed.startsWith("+")) {
     const area = areaLike(registry, trimmed, trimmed);
-    return buildCrs({ name: trimmed, definition: trimmed, at, area });
+    return buildCrs({ name: shortName(trimmed), definition: trimmed, at, area });
   }
   if (!isWkt(trimmed)) {
     return problem(
@@ -133,7 +140,7 @@ function resolveHorizontal(wkt: string, registry: EpsgRegistry, at?: XY): Outcom
   if (record !== undefined && record.proj4 !== null && !/towgs84/i.test(wkt)) {
     return resolveEpsg(Number(record.code), registry, at);
   }
-  const own = wktName(wkt, "\\w+") ?? "unnamed";
+  const own = shortName(wktName(wkt, "\\w+") ?? "unnamed");
   const name = epsg === undefined ? own : `EPSG:${epsg} ${own}`;
   const read = wktToProj(wkt);
   if (read === undefined) {
@@ -145,7 +152,7 @@ function resolveHorizontal(wkt: string, registry: EpsgRegistry, at?: XY): Outcom
   if ("methodMissing" in read) {
     return problem(
       "CRS_METHOD_MISSING",
-      `${name} is in the projection ${read.methodMissing || "(not named)"}, which is not known here`,
+      `${name} is in the projection ${shortName(read.methodMissing || "(not named)")}, which is not known here`,
       "Reproject the file to WGS 84 (EPSG:4326) first.",
     );
   }

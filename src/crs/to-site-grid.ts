@@ -185,12 +185,13 @@ export function toSiteGrid(
     if (isProblem(result)) return failed(result, [...findings, ...resolver.findings]);
     resolved.push(result);
   }
-  findings.push(...resolver.findings);
+  for (const finding of resolver.findings) findings.push(finding);
   const tiles = countTiles(resolved);
   const placed = placeFeatures(resolved, tiles);
   if (!Array.isArray(placed)) return failed(placed, findings);
   const extent = extentOf(corners(placed))!;
-  findings.push(...outsideFindings(resolved, placed), ...spreadFindings(placed, extent));
+  for (const finding of outsideFindings(resolved, placed)) findings.push(finding);
+  findings.push(...spreadFindings(placed, extent));
   const grid = options.grid ?? makeSiteGrid(extent);
   return done({ layers: resolved.map((one) => inGrid(one, grid, tiles)), grid }, findings);
 }

@@ -36,6 +36,28 @@ export class EdgeIndex {
       .filter((k) => nearestOfSegments(a, b, ...this.edge(k)).distanceM <= reachM);
   }
 
+  /**
+   * The stretch of a segment that lies in the box round all edges, as shares of its length;
+   * undefined where none does (Liang and Barsky 1984).
+   */
+  stretchNear(a: PointM, b: PointM): [from: number, to: number] | undefined {
+    const { minE, minN, maxE, maxN } = this.#box;
+    let [from, to] = [0, 1];
+    for (const [start, run, least, most] of [
+      [a[0], b[0] - a[0], minE, maxE],
+      [a[1], b[1] - a[1], minN, maxN],
+    ] as const) {
+      if (run === 0) {
+        if (start < least || start > most) return undefined;
+        continue;
+      }
+      const [one, other] = [(least - start) / run, (most - start) / run];
+      from = Math.max(from, Math.min(one, other));
+      to = Math.min(to, Math.max(one, other));
+    }
+    return from <= to ? [from, to] : undefined;
+  }
+
   edge(k: number): [PointM, PointM] {
     return [this.#segments.from(k), this.#segments.to(k)];
   }

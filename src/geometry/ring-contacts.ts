@@ -18,8 +18,10 @@ export interface Contact {
 /**
  * All contacts between segments of the rings, save that of a segment with its successor at their
  * common vertex. Decided with exact predicates; places are rounded.
+ *
+ * @param most looking ends once there are so many: n segments can cross at n²/2 places
  */
-export function ringContacts(rings: readonly RingM[]): Contact[] {
+export function ringContacts(rings: readonly RingM[], most = Infinity): Contact[] {
   const total = rings.reduce((sum, ring) => sum + (ring.length >> 1), 0);
   if (total === 0) return [];
   const owner = new Int32Array(total);
@@ -42,7 +44,7 @@ export function ringContacts(rings: readonly RingM[]): Contact[] {
   });
   index.finish();
   const contacts: Contact[] = [];
-  for (let a = 0; a < total; a++) {
+  for (let a = 0; a < total && contacts.length < most; a++) {
     const ringA = rings[owner[a]!]!;
     const i = first[a]!;
     const j = (i + 2) % ringA.length;

@@ -162,10 +162,13 @@ export function interiorPoint(area: AreaM): PointM {
   return vertexAt(area.shell, 0);
 }
 
+/** Most corners of a disc, however large it is. */
+const DISC_STEPS_MAX = 20_000;
+
 /** Regular polygon round a centre with its vertices on the circle, anticlockwise. */
 export function discRing(centre: PointM, radiusM: number, chordToleranceM = 0.001): RingM {
   const half = Math.acos(Math.max(-1, 1 - chordToleranceM / Math.max(radiusM, chordToleranceM)));
-  const steps = Math.max(12, 4 * Math.ceil(Math.PI / half / 4));
+  const steps = Math.min(DISC_STEPS_MAX, Math.max(12, 4 * Math.ceil(Math.PI / half / 4)));
   const ring = new Float64Array(2 * steps);
   for (let i = 0; i < steps; i++) {
     const angle = (2 * Math.PI * i) / steps;

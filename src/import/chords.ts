@@ -22,6 +22,19 @@ export function chordCount(radius: number, sweepRad: number, tolerance: number):
   return Math.min(CHORDS_MAX, Math.max(1, Number.isFinite(count) ? count : 1));
 }
 
+const FULL_TURN = 2 * Math.PI;
+
+/**
+ * The angle from `startRad` on to `endRad`, anticlockwise: more than nothing, at most one turn. An arc
+ * that is said to go round more often goes round once: the rest would lie on itself.
+ */
+export function sweepBetween(startRad: number, endRad: number): number {
+  const turns = (endRad - startRad) / FULL_TURN;
+  const share = turns - Math.floor(turns);
+  // Rounding leaves a whole turn a little short or a little over.
+  return share > 1e-10 && share < 1 - 1e-10 ? share * FULL_TURN : FULL_TURN;
+}
+
 /** Points of an arc, both ends included. `sweepRad` is positive anticlockwise. */
 export function arcPoints(
   centre: Point3,

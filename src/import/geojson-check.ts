@@ -35,12 +35,20 @@ function placeOf(path: readonly number[]): string {
   return ` (place ${place} of its coordinates)`;
 }
 
+/** What is no number, from the words that the library puts it in. */
+function valueIn(text: string): string {
+  if (text === "null") return "null (or NaN)";
+  if (text === "") return "an empty list or text";
+  if (text.includes("[object ")) return "an object or a list of objects";
+  return `"${text.slice(0, 40)}"`;
+}
+
 function translate(message: string): FeatureFault {
   const { path, text } = splitPath(message);
   const place = placeOf(path);
   const bad = /Item (.*) at index (\d+) is invalid/.exec(text);
   if (bad) {
-    const value = bad[1] === "null" ? "null (or NaN)" : `"${bad[1]}"`;
+    const value = valueIn(bad[1]!);
     return {
       code: "COORDINATE_NOT_A_NUMBER",
       message: `coordinate ${Number(bad[2]) + 1} is ${value} where a number belongs${place}`,
@@ -58,7 +66,8 @@ function translate(message: string): FeatureFault {
       message: `a ${/two/.test(text) ? "line has fewer than two" : "ring has fewer than four"} positions${place}`,
     };
   }
-  return { code: "FEATURE_MALFORMED", message: `not a GeoJSON feature: ${text}${place}` };
+  const said = text.replaceAll("[object Object]", "an object").slice(0, 200);
+  return { code: "FEATURE_MALFORMED", message: `not a GeoJSON feature: ${said}${place}` };
 }
 
 /** Rings of a polygon or multipolygon; undefined where the value is neither. */

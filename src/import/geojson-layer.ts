@@ -76,12 +76,18 @@ export function layerOfFeatures(
   return done([{ ...about, features, featuresInFile: number, fields }], findings.all);
 }
 
+/** A value as it stands in the file, cut short. */
+function shown(value: unknown): string {
+  const text = JSON.stringify(value) ?? String(value);
+  return text.length > 40 ? `${text.slice(0, 40)}…` : text;
+}
+
 function unsoundFault(feature: Feature): { code: string; message: string } | undefined {
   if (feature.geometry === null) return undefined;
   const unsound = firstUnsound(feature.geometry);
   if (unsound === undefined) return undefined;
   return {
     code: "COORDINATE_NOT_A_NUMBER",
-    message: `position ${unsound.place} is [${unsound.position.join(", ")}]`,
+    message: `position ${unsound.place} is [${unsound.position.slice(0, 3).map(shown).join(", ")}]`,
   };
 }

@@ -125,7 +125,7 @@ function readAll(input: InputFile, limits: ReadLimits, findings: FindingList): O
     const isFurther = main.length > 1 || !main.includes(file);
     const outcome = contentOf(input, file, isFurther, limits);
     if (!outcome.ok) return outcome;
-    findings.all.push(...outcome.findings);
+    for (const finding of outcome.findings) findings.all.push(finding);
     read.push({ name: file.name, content: outcome.value });
     for (const href of outcome.value.links) {
       const path = pathOfLink(file.name, href);

@@ -89,7 +89,7 @@ function badValue(key: string, value: unknown, wanted: string, source: SourceRef
   note({
     code: "ATTRIBUTE_NOT_UNDERSTOOD",
     severity: "warning",
-    message: `Attribute ${key} is ${JSON.stringify(value)}, which is not ${wanted}; it was left out of account.`,
+    message: `Attribute ${key} is ${JSON.stringify(value).slice(0, 200)}, which is not ${wanted}; it was left out of account.`,
     remedy: `Write ${wanted} in ${key}, or remove it.`,
     ...source,
   });

@@ -225,10 +225,10 @@ function makeAll(
   for (const { shape, role } of near) {
     const kind = shape.assigned.edgeKind;
     if (role === "edge") {
-      edgeLines.push(...edgeLinesOf(shape, undefined, note));
+      for (const line of edgeLinesOf(shape, undefined, note)) edgeLines.push(line);
     } else if (role === "firm" && shape.shape === "line" && kind && UPRIGHT.has(kind)) {
       // A wall along a lawn tells its edge; one that runs through it takes its strip away too.
-      edgeLines.push(...edgeLinesOf(shape, kind, note));
+      for (const line of edgeLinesOf(shape, kind, note)) edgeLines.push(line);
       if (shape.assigned.because === "barrier=retaining_wall") retaining.push(shape);
       if (crossesLawn(shape, shape.assigned.widthM ?? 0.3, edges)) {
         things.push(...makeThings(shape, role, profile, tally, () => {}, tolerances));

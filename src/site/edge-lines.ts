@@ -55,6 +55,9 @@ function linesOf(shape: RawShape): LineM[] {
 /** Distance between the places at which an upright line is looked at, metres. */
 const LOOK_EVERY_M = 0.25;
 
+/** Most places of one segment: a line drawn across half the earth must not be walked in steps. */
+const LOOKS_MAX = 20_000;
+
 /**
  * Whether a wall, fence, hedge or kerb parts a lawn, rather than standing along its edge: somewhere
  * it runs inside a lawn, farther than its own thickness from every edge.
@@ -65,9 +68,14 @@ export function crossesLawn(shape: RawShape, thicknessM: number, edges: EdgeInde
   return linesOf(shape).some((line) => {
     for (let i = 0; i + 3 < line.length; i += 2) {
       const [ae, an, be, bn] = [line[i]!, line[i + 1]!, line[i + 2]!, line[i + 3]!];
-      const looks = Math.ceil(Math.hypot(be - ae, bn - an) / LOOK_EVERY_M);
+      const stretch = edges.stretchNear([ae, an], [be, bn]);
+      if (!stretch) continue;
+      const [from, to] = stretch;
+      const lengthM = (to - from) * Math.hypot(be - ae, bn - an);
+      const looks = Math.min(LOOKS_MAX, Math.max(1, Math.ceil(lengthM / LOOK_EVERY_M)));
       for (let k = 0; k <= looks; k++) {
-        const at = [ae + (k / looks) * (be - ae), an + (k / looks) * (bn - an)] as const;
+        const share = from + (k / looks) * (to - from);
+        const at = [ae + share * (be - ae), an + share * (bn - an)] as const;
         if (edges.contains(...at) && edges.edgesNear(at, at, thicknessM).length === 0) return true;
       }
     }

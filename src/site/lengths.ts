@@ -24,7 +24,7 @@ const UNIT_M: Readonly<Record<string, number>> = {
  * A length in metres from a number or text: `2`, `"2 m"`, `"2,5"`, `"30 cm"`, `"6'"`, `"25'8\""`.
  *
  * @param bareUnitM metres in one unit of a number that has no unit behind it
- * @returns undefined where it is no length (empty, not a number, a list, below zero)
+ * @returns undefined where it is no length (empty, not a number, a list, below zero, over 10 km)
  */
 export function lengthM(value: unknown, bareUnitM = 1): number | undefined {
   if (typeof value === "number") return valid(value * bareUnitM);
@@ -43,6 +43,9 @@ function decimal(text: string): number {
   return Number(text.replace(",", "."));
 }
 
+/** Nothing on a site is longer: it is a slip of the pen or a number that means something else. */
+const LENGTH_MAX_M = 10_000;
+
 function valid(metres: number): number | undefined {
-  return Number.isFinite(metres) && metres >= 0 ? metres : undefined;
+  return metres >= 0 && metres <= LENGTH_MAX_M ? metres : undefined;
 }

@@ -9,33 +9,43 @@ export interface Parts {
   readonly finite: boolean;
 }
 
-/** Multi-geometries and collections taken apart, in their order. */
+/** Multi-geometries and collections taken apart, in their order; parts without a position are none. */
 export function partsOf(geometry: Geometry): Parts {
   const polygons: Position[][][] = [];
   const lines: Position[][] = [];
   const points: Position[] = [];
+  // One by one: a list of a hundred thousand is too long for the arguments of one call.
+  const addPolygon = (rings: Position[][]): void => {
+    if (rings.some((ring) => ring.length > 0)) polygons.push(rings);
+  };
+  const addLine = (line: Position[]): void => {
+    if (line.length > 0) lines.push(line);
+  };
+  const addPoint = (point: Position): void => {
+    if (point.length > 0) points.push(point);
+  };
   const visit = (part: Geometry): void => {
     switch (part.type) {
       case "Polygon":
-        polygons.push(part.coordinates);
+        addPolygon(part.coordinates);
         break;
       case "MultiPolygon":
-        polygons.push(...part.coordinates);
+        part.coordinates.forEach(addPolygon);
         break;
       case "LineString":
-        lines.push(part.coordinates);
+        addLine(part.coordinates);
         break;
       case "MultiLineString":
-        lines.push(...part.coordinates);
+        part.coordinates.forEach(addLine);
         break;
       case "Point":
-        points.push(part.coordinates);
+        addPoint(part.coordinates);
         break;
       case "MultiPoint":
-        points.push(...part.coordinates);
+        part.coordinates.forEach(addPoint);
         break;
       case "GeometryCollection":
-        for (const member of part.geometries) visit(member);
+        part.geometries.forEach(visit);
     }
   };
   visit(geometry);

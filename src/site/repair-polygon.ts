@@ -2,7 +2,7 @@ import type { Position } from "geojson";
 import { pointInside, ringHolds } from "../geometry/containment.ts";
 import { EdgeIndex } from "../geometry/edge-index.ts";
 import { areasFromRings, difference, intersection, union } from "../geometry/overlay.ts";
-import { ringContacts } from "../geometry/ring-contacts.ts";
+import { type Contact, ringContacts } from "../geometry/ring-contacts.ts";
 import {
   anticlockwise,
   clockwise,
@@ -17,6 +17,13 @@ import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import { type CleanedRing, cleanRing } from "./clean-ring.ts";
 import { counted, type Note, squareMetres } from "./notes.ts";
 import { flatOf } from "./parts.ts";
+
+/**
+ * Outlines that cross themselves, or touch, at so many places are no drawing of anything, and taking
+ * them apart would take the square of the number. Outlines traced from pictures touch often.
+ */
+const CROSSINGS_MAX = 2_000;
+const CONTACTS_MAX = 50_000;
 
 /** A polygon as it should have been drawn. */
 export interface RepairedPolygon {
@@ -50,7 +57,18 @@ export function repairPolygon(
     return { areas: [], bays: [] };
   }
   const soundHoles = holes.filter((hole) => hasArea(hole, "hole", source, note));
-  const contacts = ringContacts([shell, ...soundHoles]);
+  const contacts = ringContacts([shell, ...soundHoles], CONTACTS_MAX);
+  if (isTangled(contacts)) {
+    note({
+      code: "RING_TANGLED",
+      severity: "error",
+      message: `The outline crosses or touches itself, or its holes, at more than ${contacts.length >= CONTACTS_MAX ? CONTACTS_MAX : CROSSINGS_MAX} places; the whole feature was left out.`,
+      remedy: "Draw it again; check its points in the program that made the file.",
+      atM: contacts[0]!.atM,
+      ...source,
+    });
+    return { areas: [], bays: [] };
+  }
   const crossesItself = (r: number) => contacts.filter((c) => c.ringA === r && c.ringB === r);
   const shellAreas = untangled(shell, crossesItself(0), "outline", source, note);
   if (soundHoles.length === 0) return { areas: shellAreas, bays: [] };
@@ -62,6 +80,12 @@ export function repairPolygon(
     return { areas: [{ shell: anticlockwise(shell), holes: soundHoles.map(clockwise) }], bays: [] };
   }
   return cutHoles(shellAreas, holeAreas, source, note);
+}
+
+function isTangled(contacts: readonly Contact[]): boolean {
+  if (contacts.length >= CONTACTS_MAX) return true;
+  if (contacts.length < CROSSINGS_MAX) return false;
+  return contacts.filter(({ kind }) => kind === "cross").length >= CROSSINGS_MAX;
 }
 
 /** For rings that neither cross nor touch: whether each hole lies in the shell and in no hole. */
@@ -202,6 +226,7 @@ function hasArea(ring: RingM, what: "outline" | "hole", source: SourceRef, note:
   }
   // A bow-tie may have no area by its points and two wings all the same.
   if (Math.abs(signedAreaM2(ring)) >= NO_AREA_M2) return true;
+  if (isTangled(ringContacts([ring], CONTACTS_MAX))) return true;
   if (totalAreaM2(areasFromRings([ring], "even-odd")) >= NO_AREA_M2) return true;
   note({
     code: "RING_NO_AREA",

@@ -63,7 +63,7 @@ export function sortFeatures(
         continue;
       }
       if (layer.format === "geojson") clockwise += clockwiseShells(parts);
-      shapes.push(...shapesOf(layer, feature, book, source, parts, note));
+      for (const shape of shapesOf(layer, feature, book, source, parts, note)) shapes.push(shape);
     }
     if (empty > 0) {
       note({

@@ -42,7 +42,7 @@ async function readDxf(input: InputFile, context: ReadContext): Promise<Outcome<
   if (expanded.tooMany) {
     return fail(
       "DXF_TOO_MANY_SHAPES",
-      `its blocks come to more than ${SHAPES_MAX} shapes when put in place`,
+      `its blocks come to more than ${SHAPES_MAX} shapes, or two million points, when put in place`,
       "Save only the layers of the site, without blocks that hold arrays of blocks.",
     );
   }

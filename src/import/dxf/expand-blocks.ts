@@ -14,8 +14,9 @@ import {
 /** Blocks within blocks deeper than this are a fault of the drawing. */
 const DEPTH_MAX = 32;
 
-/** Shapes that a drawing may come to once its blocks are in place. */
-export const SHAPES_MAX = 1_000_000;
+/** Shapes, and points of them, that the blocks of a drawing may come to once they are in place. */
+export const SHAPES_MAX = 200_000;
+const POINTS_MAX = 2_000_000;
 
 /** One shape of the drawing in its space, on the layer where it shows. */
 export interface PlacedPiece {
@@ -46,7 +47,8 @@ class Expansion {
   tooMany = false;
   readonly #blocks: ReadonlyMap<string, Block>;
   readonly #tolerance: number;
-  #steps = 0;
+  #shapes = 0;
+  #points = 0;
 
   constructor(drawing: Drawing, tolerance: number) {
     this.#blocks = new Map(
@@ -56,10 +58,8 @@ class Expansion {
   }
 
   add(entity: Entity, number: number, map: Affine, within: Within | undefined): void {
-    if (++this.#steps > SHAPES_MAX || this.tooMany) {
-      this.tooMany = true;
-      return;
-    }
+    if (within && ++this.#shapes > SHAPES_MAX) this.tooMany = true;
+    if (this.tooMany) return;
     // What lies on layer 0 of a block shows on the layer on which the block is placed.
     const own = entity.layer ?? "0";
     const layer = within && own === "0" ? within.layer : own;
@@ -72,6 +72,9 @@ class Expansion {
       count(this.unreadable, entity.type);
       return;
     }
+    // What stands in the file itself is bounded by its length; a block of a few lines is not.
+    if (within) for (const part of piece.parts) this.#points += part.length;
+    if (this.#points > POINTS_MAX) this.tooMany = true;
     const placed =
       map === IDENTITY
         ? piece
@@ -108,6 +111,8 @@ class Expansion {
       path: [...path, name],
     };
     for (const place of placesOf(insert, block)) {
+      // An empty block may be placed without end as well.
+      if (++this.#shapes > SHAPES_MAX) this.tooMany = true;
       const whole = compose(map, place);
       for (const entity of block.entities) this.add(entity, number, whole, inside);
       if (this.tooMany) return;

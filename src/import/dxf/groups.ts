@@ -82,7 +82,10 @@ class Sieve {
 
   #begin(type: string): void {
     this.#passing = false;
+    this.#awaitsName = false;
     if (type === "SECTION") {
+      // A section whose end is missing ends here: the parser would look for it to the end of memory.
+      this.#endSection();
       this.#awaitsName = true;
     } else if (type === "ENDSEC") {
       this.#endSection();

@@ -1,4 +1,4 @@
-import { arcPoints, bulgePoints, chordCount, type Point3 } from "../chords.ts";
+import { arcPoints, bulgePoints, chordCount, type Point3, sweepBetween } from "../chords.ts";
 import { type Group, GroupCursor } from "./raw-entity.ts";
 import { isSound, splinePoints } from "./spline.ts";
 
@@ -80,7 +80,7 @@ function appendEdge(ring: Point3[], points: Point3[]): void {
   const last = ring.at(-1);
   const [first, end] = [points[0], points.at(-1)];
   if (last === undefined || first === undefined || end === undefined) {
-    ring.push(...points);
+    for (const point of points) ring.push(point);
     return;
   }
   const gap = (p: Point3) => Math.hypot(p[0] - last[0], p[1] - last[1]);
@@ -107,8 +107,7 @@ function edgePoints(type: number, cursor: GroupCursor, z: number, tolerance: num
 /** Start and sweep of an arc edge; the angles of a clockwise one are counted clockwise. */
 function sweepOf(cursor: GroupCursor): { start: number; sweep: number } {
   const start = cursor.take(50, 0) * RADIANS;
-  let sweep = cursor.take(51, 360) * RADIANS - start;
-  if (sweep <= 1e-12) sweep += 2 * Math.PI;
+  const sweep = sweepBetween(start, cursor.take(51, 360) * RADIANS);
   return cursor.take(73, 1) === 0 ? { start: -start, sweep: -sweep } : { start, sweep };
 }
 

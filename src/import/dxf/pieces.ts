@@ -1,4 +1,4 @@
-import { arcPoints, bulgePoints, chordCount, type Point3 } from "../chords.ts";
+import { arcPoints, bulgePoints, chordCount, type Point3, sweepBetween } from "../chords.ts";
 import { closed, hatchRings } from "./hatch.ts";
 import type { Entity, Xyz } from "./parse-drawing.ts";
 import { facingOf, type Group, numberOf } from "./raw-entity.ts";
@@ -72,8 +72,7 @@ export function pieceOf(entity: Entity, tolerance: number): Piece | undefined {
 function arc(entity: Entity, tolerance: number): Piece | undefined {
   if (!entity.center) return undefined;
   const start = entity.startAngle ?? 0;
-  let sweep = (entity.endAngle ?? FULL_TURN) - start;
-  while (sweep <= 1e-12) sweep += FULL_TURN;
+  const sweep = sweepBetween(start, entity.endAngle ?? FULL_TURN);
   const points = arcPoints(p3(entity.center), entity.radius ?? 0, start, sweep, tolerance);
   return line(fromPlane(points, facing(entity)), true);
 }
@@ -94,8 +93,7 @@ function ellipse(groups: readonly Group[], tolerance: number): Piece {
   const length = Math.hypot(n0, n1, n2) || 1;
   const minor = cross([n0 / length, n1 / length, n2 / length], major);
   const start = numberOf(groups, 41, 0);
-  let sweep = numberOf(groups, 42, FULL_TURN) - start;
-  while (sweep <= 1e-9) sweep += FULL_TURN;
+  const sweep = sweepBetween(start, numberOf(groups, 42, FULL_TURN));
   const count = chordCount(Math.hypot(...major), sweep, tolerance);
   const points = Array.from({ length: count + 1 }, (_, i) => {
     const t = start + (sweep * i) / count;

@@ -29,7 +29,9 @@ export function checkShape(geometry: Geometry, headerType: number, bytes: number
   const visit = (part: Geometry, type: number, depth: number): void => {
     budget -= 8;
     if (depth > NESTING_MAX) throw new Error(`collections are nested ${depth} deep`);
-    if (type > COLLECTION || type < 1) otherType ??= type;
+    // A damaged header may give no number at all.
+    const isKnown = Number.isInteger(type) && type >= 1 && type <= COLLECTION;
+    if (!isKnown) otherType ??= Number.isInteger(type) ? type : -1;
     const xy = part.xyArray();
     const [z, m, ends] = [part.zArray(), part.mArray(), part.endsArray()];
     const count = (xy?.length ?? 0) / 2;
