@@ -8,7 +8,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { parseArgs } from "node:util";
 import { Worker } from "node:worker_threads";
-import { build } from "esbuild";
+import { bundle, packages } from "../../scripts/bundle.mjs";
 
 const HANG_MS = 30_000;
 const HEAP_MAX_MB = 1024;
@@ -30,20 +30,16 @@ const workers = Number(values.workers);
 
 mkdirSync(`${FOLDER}/failures`, { recursive: true });
 const { dependencies, devDependencies } = JSON.parse(readFileSync("package.json", "utf8"));
-await build({
-  entryPoints: { worker: "tests/fuzz/worker.ts", cases: "tests/fuzz/cases.ts" },
-  bundle: true,
-  format: "esm",
-  platform: "node",
-  outdir: FOLDER,
-  outExtension: { ".js": ".mjs" },
-  sourcemap: "inline",
-  sourcesContent: false,
-  external: Object.keys({ ...dependencies, ...devDependencies }).flatMap((name) => [
-    name,
-    `${name}/*`,
-  ]),
-});
+await bundle(
+  { worker: "tests/fuzz/worker.ts", cases: "tests/fuzz/cases.ts" },
+  {
+    external: packages(Object.keys({ ...dependencies, ...devDependencies })),
+    sourcemap: "inline",
+    dir: FOLDER,
+    entryFileNames: "[name].mjs",
+    chunkFileNames: "chunks/[name]-[hash].mjs",
+  },
+);
 const { TARGETS, caseOf, readCase } = await import(resolve(FOLDER, "cases.mjs"));
 
 const targets = TARGETS.filter(({ id }) => values.format === undefined || id === values.format);
