@@ -9,11 +9,21 @@ import type { LonLat, PointM } from "./model/geometry.ts";
 import type { EdgeLine, PlacedPoint, SiteGrid } from "./model/site.ts";
 import type { SiteRules, Spot } from "./model/site-rules.ts";
 import type { SiteInput } from "./site/build-site.ts";
+import type { DrawnGround } from "./site/drawn-ground.ts";
 import { outlineAreas } from "./site/outline-areas.ts";
 
 type Placed = Pick<
   SiteInput,
-  "rules" | "edges" | "edgeLines" | "lawns" | "insideLayer" | "setins" | "stations" | "outlets"
+  | "rules"
+  | "edges"
+  | "edgeLines"
+  | "runGround"
+  | "drawnGround"
+  | "lawns"
+  | "insideLayer"
+  | "setins"
+  | "stations"
+  | "outlets"
 >;
 
 /**
@@ -45,6 +55,13 @@ export function placeRules(
       const line = Float64Array.from(points.flat());
       return [{ kind: rule.edge, line, ...setinM, source: { ...source, feature: `edges[${i}]` } }];
     });
+    const drawnGround = (said.runGround ?? []).flatMap((rule, i): DrawnGround[] => {
+      if (!("area" in rule)) return [];
+      const ring = rule.area.map((at) => [...place(at, rule.crs)]);
+      const areas = outlineAreas({ type: "Polygon", coordinates: [[...ring, ring[0]!]] });
+      const name = rule.name ?? `run_ground ${i + 1}`;
+      return [{ ...rule, name, areas, source: { ...source, feature: `run_ground[${i}]` } }];
+    });
     const { inside, nearest, ...choice } = said.lawns ?? {};
     const isLayer = typeof inside === "string";
     const toGrid = (x: number, y: number) => grid.forward([x, y]);
@@ -52,6 +69,8 @@ export function placeRules(
       rules: said.rules,
       edges: said.edges,
       edgeLines,
+      runGround: said.runGround,
+      drawnGround,
       insideLayer: isLayer ? inside : undefined,
       lawns: said.lawns && {
         ...choice,

@@ -26,6 +26,8 @@ export interface PairedRun {
   readonly from: string;
   readonly to: string;
   readonly lengthM: number;
+  /** What it comes to where ground is dearer, metres on plain lawn; never less than its length. */
+  readonly costM: number;
 }
 
 /** A ring of wire round one or more things inside the lawn. */

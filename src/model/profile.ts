@@ -36,6 +36,15 @@ export interface Profile {
     readonly spareEndM: number;
     /** Slack to buy over the laid length, as a share. */
     readonly slackShare: number;
+    /** What a metre of paired run costs in flush paving, metres on plain lawn (1: no more). */
+    readonly runCostPaving: number;
+    /** … in a passage that the machine drives through to lawn beyond. */
+    readonly runCostPassage: number;
+    /** … in the open lawn in front of a station. */
+    readonly runCostStation: number;
+    /** … on ground steeper than `runSlopeFromPercent`. */
+    readonly runCostSlope: number;
+    readonly runSlopeFromPercent: number;
   };
   /** What the machine follows along the wire. */
   readonly corners: {

@@ -48,6 +48,22 @@ export type EdgeRule =
       readonly setinM?: number | undefined;
     };
 
+/** What runs of wire cost in an area: none may lie there, so many times more, or by its slope. */
+export interface RunGroundSaid {
+  readonly name?: string | undefined;
+  readonly wire?: "no" | undefined;
+  readonly runCost?: number | undefined;
+  readonly slopePercent?: number | undefined;
+}
+
+/** Where runs of wire cost more or may not lie: the areas of a layer, or one that the user draws. */
+export type RunGroundRule =
+  | (RunGroundSaid & { readonly layer: string })
+  | (RunGroundSaid & {
+      readonly area: readonly (readonly [x: number, y: number])[];
+      readonly crs?: number | string | undefined;
+    });
+
 /** Which lawns to plan: those that meet everything said here. */
 export interface LawnChoice {
   /** Names, ids or `#number`s of features. */
@@ -104,6 +120,7 @@ export interface SiteRules {
   readonly file?: string | undefined;
   readonly rules?: readonly RoleRule[] | undefined;
   readonly edges?: readonly EdgeRule[] | undefined;
+  readonly runGround?: readonly RunGroundRule[] | undefined;
   readonly lawns?: LawnChoice | undefined;
   /** They take the place of those in the inputs. */
   readonly stations?: readonly Spot[] | undefined;

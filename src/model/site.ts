@@ -1,6 +1,7 @@
 import type { SourceRef } from "./finding.ts";
 import type { AreaM, LineM, LonLat, PointM } from "./geometry.ts";
 import type { EdgeKind, Role } from "./roles.ts";
+import type { RunGround } from "./run-ground.ts";
 
 /** The site grid: transverse Mercator on WGS 84 through `origin`, scale 1, no false origin. */
 export interface SiteGrid {
@@ -73,4 +74,6 @@ export interface Site {
   readonly controls: readonly PlacedPoint[];
   /** Heights of the ground from control features: east, north, height, … in metres. */
   readonly spotHeights?: Float64Array;
+  /** Where paired runs and guide wires cost more or may not lie; none where left out. */
+  readonly runGround?: readonly RunGround[];
 }

@@ -93,7 +93,8 @@ export function joinLoops(first: Loop, second: Loop, way: LineM, profile: Profil
   const stops = withinSpacing(walked, pegs, pegSpacingM(profile));
   const numbered = numberStops(first.name, stops, pegs);
   const line = Float64Array.from(run.flat());
-  const pair: PairedRun = { line, from: "boundary", to: "part", lengthM: lineLengthM(line) };
+  const lengthM = lineLengthM(line);
+  const pair: PairedRun = { line, from: "boundary", to: "part", lengthM, costM: lengthM };
   return {
     ...first,
     wire: Float64Array.from(stops.flatMap((stop) => [...stop.atM])) as RingM,

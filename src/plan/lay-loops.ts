@@ -3,6 +3,7 @@ import { AreaIndex } from "../geometry/area-index.ts";
 import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
+import type { RunGround } from "../model/run-ground.ts";
 import type { PlacedPoint, Thing } from "../model/site.ts";
 import { type LoopDraft, planLoop } from "./loop.ts";
 import { loopName } from "./loop-name.ts";
@@ -21,6 +22,8 @@ export interface LoopsWanted {
   /** Paving that is crossed but not mown. */
   readonly crossed: readonly AreaM[];
   readonly stations: readonly PlacedPoint[];
+  /** Where runs cost more or may not lie. */
+  readonly runGround: readonly RunGround[];
   /** Whether a part that is more than one loop may have is divided. */
   readonly split: boolean;
 }
@@ -76,7 +79,7 @@ function draw(wanted: LoopsWanted, divided: readonly PartPieces[], profile: Prof
   const shutOut = [...wanted.shutOut, ...joined];
   return {
     drafts: areas.map((area, i) =>
-      planLoop(loopName(i), area, shutOut, freeIn[i]!, places[i], profile),
+      planLoop(loopName(i), area, shutOut, freeIn[i]!, places[i], profile, wanted.runGround),
     ),
     partOf: all.map(({ part }) => part),
     divided: [...divided],

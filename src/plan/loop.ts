@@ -1,11 +1,18 @@
 /** One loop of wire for one part: rings, station, runs, route, pegs. */
 import { AreaIndex } from "../geometry/area-index.ts";
 import { fitChords } from "../geometry/chord-fit/chord-fit.ts";
-import { anticlockwise, lineLengthM, ringLengthM, totalAreaM2 } from "../geometry/rings.ts";
-import { STEINER_RATIO } from "../geometry/steiner-network.ts";
+import type { CostGround } from "../geometry/cost-ground.ts";
+import {
+  anticlockwise,
+  lineLengthM,
+  ringLengthM,
+  toPoints,
+  totalAreaM2,
+} from "../geometry/rings.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
+import type { RunGround } from "../model/run-ground.ts";
 import type { Thing } from "../model/site.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
@@ -56,6 +63,7 @@ export function tautRings(part: AreaM, profile: Profile): RingM[] {
  * @param part what the machine reaches, metres
  * @param shutOut things that wires may have to go round, for the loops' names
  * @param firm firm things standing free in this part
+ * @param ground where runs cost more or may not lie
  * @param wantedStation where the user put this part's station
  */
 export function planLoop(
@@ -65,6 +73,7 @@ export function planLoop(
   firm: readonly Thing[],
   wantedStation: PointM | undefined,
   profile: Profile,
+  ground: readonly RunGround[] = [],
 ): LoopDraft {
   const rings = [part.shell, ...part.holes];
   const ways: { rounded: boolean; rings: (rounded: AreaM) => readonly RingM[] }[] = [
@@ -75,7 +84,8 @@ export function planLoop(
   let best: LoopDraft | undefined;
   for (const way of ways) {
     const rounding = way.rounded ? roundCorners(part, profile) : leftSharp(part, profile);
-    const drawn = drawLoop(name, way.rings(rounding.part), shutOut, firm, wantedStation, profile);
+    const taut = way.rings(rounding.part);
+    const drawn = drawLoop(name, taut, shutOut, firm, wantedStation, profile, ground);
     const draft = { ...drawn, tightBends: rounding.tight };
     if (!draft.unsoundAtM) return draft;
     if (!best || (!hasPlace(best.loop.wire) && hasPlace(draft.loop.wire))) best = draft;
@@ -90,6 +100,7 @@ function drawLoop(
   firm: readonly Thing[],
   wantedStation: PointM | undefined,
   profile: Profile,
+  ground: readonly RunGround[],
 ): Omit<LoopDraft, "tightBends"> {
   const shell = rings[0]!;
   const inside: AreaM = { shell, holes: rings.slice(1) };
@@ -97,7 +108,8 @@ function drawLoop(
   const station = placeStation(shell, [...inside.holes, ...firmRings], wantedStation, profile);
   // Run ends move onto corners: they keep that much farther from the station's own stretch.
   const clearM = profile.station.straightM + SNAP_TO_CORNER_M;
-  const { runs, treeM, blockedBy } = planNetwork(rings, station, clearM, firm);
+  const network = planNetwork(rings, station, clearM, firm, ground, profile);
+  const { runs, blockedBy } = network;
   const route = routeLoop(rings, runs, station, profile);
   const loops = exclusionLoops(inside.holes, shutOut);
   const names = ["boundary", ...loops.map((l) => l.name)];
@@ -108,7 +120,9 @@ function drawLoop(
     const nameOf = (end: RunEnd): string =>
       "ring" in end ? names[end.ring]! : `junction ${end.junction + 1}`;
     const [from, to] = route.outward[i] ? [run.from, run.to] : [run.to, run.from];
-    return { line, from: nameOf(from), to: nameOf(to), lengthM: lineLengthM(line) };
+    const lengthM = lineLengthM(line);
+    const costM = network.ground ? costOfLine(network.ground, line) : lengthM;
+    return { line, from: nameOf(from), to: nameOf(to), lengthM, costM };
   });
   const edge = edgeBearingDeg(shell, station.vertex);
   const { lengthM } = chainages(route.stops);
@@ -119,7 +133,7 @@ function drawLoop(
     name,
     wire,
     lengthM,
-    boundM: lengthM - 2 * (sumOfLengths(pairedRuns) - STEINER_RATIO * treeM),
+    boundM: lengthM - 2 * (sumOfLengths(pairedRuns) - network.boundM),
     station: {
       atM: station.atM,
       bearingDeg: edge,
@@ -139,6 +153,10 @@ function drawLoop(
     blockedBy,
     ...(unsoundAtM ? { unsoundAtM } : {}),
   };
+}
+
+function costOfLine(ground: CostGround, line: Float64Array): number {
+  return ground.costOfWay(toPoints(line));
 }
 
 function sumOfLengths(runs: readonly PairedRun[]): number {

@@ -1,44 +1,68 @@
 /** Paired runs: the shortest network that ties the islands of a part to its edge. */
-import { clearHull, passesThrough, wayRound } from "../geometry/detour.ts";
+import type { CostGround, Stretch } from "../geometry/cost-ground.ts";
+import { passesThrough, wayRound } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
-import { spanningNetwork } from "../geometry/spanning-network.ts";
-import { steinerNetwork } from "../geometry/steiner-network.ts";
+import { type RingLink, spanningNetwork } from "../geometry/spanning-network.ts";
+import { STEINER_RATIO, steinerNetwork } from "../geometry/steiner-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
+import type { Profile } from "../model/profile.ts";
+import type { RunGround } from "../model/run-ground.ts";
 import type { Thing } from "../model/site.ts";
+import { FIRM_CLEARANCE_M, FirmHulls } from "./firm-hulls.ts";
+import {
+  groundedNetwork,
+  JUNCTION_WORTH_M,
+  type Network,
+  type Search,
+} from "./grounded-network.ts";
 import type { RingPlace } from "./ring-place.ts";
-import { type Run, settledRun, standApart } from "./run-ends.ts";
-
-export interface Network {
-  readonly runs: readonly Run[];
-  /** Length of the shortest spanning tree, without junctions, metres: what the bound is stated on. */
-  readonly treeM: number;
-  /** Firm things that no run could be led round; they must be shut out. */
-  readonly blockedBy: readonly Thing[];
-}
-
-/** Paired run that a junction must save to be worth its pegs, metres. */
-const JUNCTION_WORTH_M = 0.1;
-/** Least distance of a paired run from a firm thing, metres. */
-const FIRM_CLEARANCE_M = 0.15;
+import { type Run, settledRun, standApart, wayOf } from "./run-ends.ts";
+import { costGround, groundNear, stationFront } from "./run-ground.ts";
+import type { StationPlace } from "./station.ts";
 
 /**
  * @param rings outer ring first, then the exclusion loops, all as the wire will lie
  * @param station on ring 0; no run may meet the wire within `clearM` of it along the wire
  * @param firm firm things standing free inside the part
+ * @param drawn ground on which runs cost more or may not lie
  */
 export function planNetwork(
   rings: readonly RingM[],
-  station: RingPlace,
+  station: StationPlace,
   clearM: number,
   firm: readonly Thing[],
+  drawn: readonly RunGround[],
+  profile: Profile,
 ): Network {
-  if (rings.length === 1) return { runs: [], treeM: 0, blockedBy: [] };
+  if (rings.length === 1) return { runs: [], boundM: 0, blockedBy: [] };
   const { ring: outer, barred } = withStationStretch(rings[0]!, station, clearM);
-  const searched = [outer, ...rings.slice(1)];
-  const isBarred = (ring: number, vertex: number): boolean => ring === 0 && barred(vertex);
-  const links = spanningNetwork(searched, new Set([0]), isBarred);
-  const hulls = new FirmHulls(firm);
+  const search: Search = {
+    rings: [outer, ...rings.slice(1)],
+    isBarred: (ring, vertex) => ring === 0 && barred(vertex),
+    hulls: new FirmHulls(firm),
+  };
+  const links = spanningNetwork(search.rings, new Set([0]), search.isBarred);
+  const plain = plainNetwork(rings, search, links);
+  const near = [...groundNear(drawn, outer), ...stationFront(rings[0]!, station, profile)];
+  if (near.length === 0) return plain;
+  // Costs are nowhere less than lengths: what is best over plain ground and meets no other is best.
+  const ground = costGround(near);
+  if (plain.runs.every((run) => isPlain(wayOf(run), ground))) return plain;
+  return groundedNetwork(rings, search, links, near, ground);
+}
+
+function isPlain(way: readonly PointM[], ground: CostGround): boolean {
+  return way.every((p, i) => i === 0 || ground.stretches(way[i - 1]!, p).every(isLawn));
+}
+
+const isLawn = ({ factor }: Stretch): boolean => factor === 1;
+
+function plainNetwork(
+  rings: readonly RingM[],
+  { rings: searched, isBarred, hulls }: Search,
+  links: readonly RingLink[],
+): Network {
   const network = steinerNetwork(searched, links, {
     barred: isBarred,
     worthM: JUNCTION_WORTH_M,
@@ -55,47 +79,15 @@ export function planNetwork(
         if (wayRound(a.atM, b.atM, [hull])?.length !== 0) blockedBy.add(thing);
       }
     }
-    return settledRun(rings, [a, b], [a.atM, ...(via ?? []), b.atM], around);
+    const free = (p: PointM, q: PointM): boolean => !around.some((h) => passesThrough(p, q, h));
+    return settledRun(rings, [a, b], [a.atM, ...(via ?? []), b.atM], free);
   });
   const treeM = links.reduce((sum, link) => sum + link.lengthM, 0);
-  return { runs: standApart(rings, runs), treeM, blockedBy: [...blockedBy] };
-}
-
-/** Convex hulls of firm things, grown by the clearance of a run, found by place. */
-class FirmHulls {
-  readonly #shells: { thing: Thing; ring: RingM }[];
-  readonly #index: SegmentIndex;
-  readonly #hulls = new Map<number, PointM[]>();
-
-  constructor(firm: readonly Thing[]) {
-    this.#shells = firm.flatMap((thing) => thing.areas.map((a) => ({ thing, ring: a.shell })));
-    this.#index = new SegmentIndex(this.#shells.map((s) => s.ring));
-  }
-
-  /** Hulls near a straight way: within its half and a little more. */
-  near(from: PointM, to: PointM, moreM: number): { hull: PointM[]; thing: Thing }[] {
-    const half = moreM > 0 ? Math.hypot(to[0] - from[0], to[1] - from[1]) / 2 : 0;
-    const reach = 1 + moreM + half;
-    const found = new Set(
-      this.#index
-        .inBox(
-          Math.min(from[0], to[0]) - reach,
-          Math.min(from[1], to[1]) - reach,
-          Math.max(from[0], to[0]) + reach,
-          Math.max(from[1], to[1]) + reach,
-        )
-        .map((s) => this.#index.ringOf[s]!),
-    );
-    return [...found]
-      .sort((a, b) => a - b)
-      .map((i) => ({ hull: this.#hullOf(i), thing: this.#shells[i]!.thing }));
-  }
-
-  #hullOf(i: number): PointM[] {
-    const known = this.#hulls.get(i) ?? clearHull(this.#shells[i]!.ring, FIRM_CLEARANCE_M);
-    this.#hulls.set(i, known);
-    return known;
-  }
+  return {
+    runs: standApart(rings, runs),
+    boundM: STEINER_RATIO * treeM,
+    blockedBy: [...blockedBy],
+  };
 }
 
 /** Whether a way with bends meets any ring of wire between its ends. */

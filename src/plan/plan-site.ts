@@ -22,6 +22,7 @@ import type { LoopDraft } from "./loop.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
+import { runGroundOfSite } from "./run-ground.ts";
 import { keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
@@ -95,6 +96,7 @@ function lay(
   forced: ReadonlySet<Thing>,
   options: PlanOptions,
 ): Layout {
+  const runGround = runGroundOfSite(site, ground, profile);
   const known = [...forced];
   const before = shutOut(plainRegion, known, profile);
   const rest = ground.freeFirm.filter((thing) => !forced.has(thing));
@@ -120,6 +122,7 @@ function lay(
       shutOut: [...ground.soft, ...joined],
       crossed: ground.crossed,
       stations: site.stations,
+      runGround,
       split: options.split ?? true,
     },
     profile,

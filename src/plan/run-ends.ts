@@ -6,7 +6,6 @@
  * can, on a corner's peg where one is all but there, and never two on one peg at a sharp angle.
  */
 
-import { passesThrough } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import type { NetworkEnd } from "../geometry/steiner-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
@@ -28,6 +27,11 @@ export function placeOf(end: RunEnd): PointM {
   return "ring" in end ? end.place.atM : end.atM;
 }
 
+/** The points of a run, both ends included. */
+export function wayOf(run: Run): PointM[] {
+  return [placeOf(run.from), ...run.via, placeOf(run.to)];
+}
+
 /** A run that would end this near a corner of the wire ends on the corner's peg, metres. */
 export const SNAP_TO_CORNER_M = 0.12;
 /** Pegs of the wire nearer than this to each other are no place for a run to end, metres. */
@@ -46,18 +50,20 @@ const APART_M = 0.2;
  *
  * @param ends which ring or junction the way's first and last point lie on
  * @param way the run's points
- * @param hulls what it must not pass through
+ * @param free whether a straight way passes through nothing that it must not
+ * @param polished whether the ends stand at their best already
  */
 export function settledRun(
   rings: readonly RingM[],
   ends: readonly [NetworkEnd, NetworkEnd],
   way: readonly PointM[],
-  hulls: readonly (readonly PointM[])[],
+  free: (from: PointM, to: PointM) => boolean,
+  polished = false,
 ): Run {
   const points = [...way];
   const settle = (end: NetworkEnd): RunEnd => {
     if (end.node >= rings.length) return { junction: end.node - rings.length, atM: end.atM };
-    return { ring: end.node, place: endOf(rings[end.node]!, points, hulls) };
+    return { ring: end.node, place: endOf(rings[end.node]!, points, free, polished) };
   };
   const from = settle(ends[0]);
   points.reverse();
@@ -67,11 +73,15 @@ export function settledRun(
 }
 
 /** Settles the first point of a way on its ring; may put a bend in behind it. */
-function endOf(ring: RingM, points: PointM[], hulls: readonly (readonly PointM[])[]): RingPlace {
+function endOf(
+  ring: RingM,
+  points: PointM[],
+  free: (from: PointM, to: PointM) => boolean,
+  polished: boolean,
+): RingPlace {
   const next = points[1]!;
-  const free = (a: PointM, b: PointM): boolean => !hulls.some((hull) => passesThrough(a, b, hull));
   let place = nearestPlace(ring, points[0]!);
-  if (points.length > 2) {
+  if (points.length > 2 && !polished) {
     // After a way round something the end need not be where the straight way had it.
     const nearer = nearestPlace(ring, next);
     if (free(nearer.atM, next)) place = nearer;

@@ -23,7 +23,15 @@ const SETIN_M = {
   drop: 1,
 };
 const PEGS = { spacing_max_m: 1, wander_max_m: 0.15, spare_share: 0.05 };
-const WIRE = { pair_gap_m: 0.01, reel_m: 200, spare_end_m: 1, slack_share: 0.02 };
+/** What runs cost on other ground than lawn: guesses, by how much more work or risk there is. */
+const RUNS = {
+  run_cost_paving: 5,
+  run_cost_passage: 2,
+  run_cost_station: 10,
+  run_cost_slope: 2,
+  run_slope_from_percent: 20,
+};
+const WIRE = { pair_gap_m: 0.01, reel_m: 200, spare_end_m: 1, slack_share: 0.02, ...RUNS };
 /** Right angles are followed as they are; a guide's clearance is a guess on the safe side. */
 const CORNERS = { inner_angle_min_deg: 85, bend_radius_min_m: 0 };
 const GUIDE = { wires: 0, clearance_m: 0.5 };

@@ -25,6 +25,11 @@ export function profileOfFile(file: FullProfileFile): Profile {
       reelM: file.wire.reel_m,
       spareEndM: file.wire.spare_end_m,
       slackShare: file.wire.slack_share,
+      runCostPaving: file.wire.run_cost_paving,
+      runCostPassage: file.wire.run_cost_passage,
+      runCostStation: file.wire.run_cost_station,
+      runCostSlope: file.wire.run_cost_slope,
+      runSlopeFromPercent: file.wire.run_slope_from_percent,
     },
     corners: {
       innerAngleMinDeg: file.corners.inner_angle_min_deg,
@@ -81,6 +86,11 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       reel_m: wire.reelM,
       spare_end_m: wire.spareEndM,
       slack_share: wire.slackShare,
+      run_cost_paving: wire.runCostPaving,
+      run_cost_passage: wire.runCostPassage,
+      run_cost_station: wire.runCostStation,
+      run_cost_slope: wire.runCostSlope,
+      run_slope_from_percent: wire.runSlopeFromPercent,
     },
     corners: {
       inner_angle_min_deg: corners.innerAngleMinDeg,

@@ -5,12 +5,19 @@
  * `based_on` names. The published JSON Schema (docs/schema/profile.schema.json) is made from this.
  */
 import { z } from "zod";
+import { RUN_COST_MAX } from "../model/run-ground.ts";
 import { DEFAULT_PROFILE, PROFILE_NAMES } from "./names.ts";
 
 const metres = (least: number, most: number, description: string) =>
   z.number().min(least).max(most).describe(`${description}, metres`);
 const share = (description: string) =>
   z.number().min(0).max(1).describe(`${description}, as a share (0.05 is 5 %)`);
+const runCost = (where: string) =>
+  z
+    .number()
+    .min(1)
+    .max(RUN_COST_MAX)
+    .describe(`What a metre of paired run costs ${where}, metres on plain lawn`);
 const setin = (edge: string) => metres(0, 10, `Distance from edge to wire along ${edge}`);
 
 const setinM = z.strictObject({
@@ -42,6 +49,15 @@ const wire = z.strictObject({
   reel_m: metres(1, 10_000, "Length of wire on a reel"),
   spare_end_m: metres(0, 20, "Wire laid long at each end of a loop, trimmed when it is connected"),
   slack_share: share("Wire to buy over the laid length"),
+  run_cost_paving: runCost("in flush paving, where it needs a cut or a joint"),
+  run_cost_passage: runCost("in a passage that leads to lawn beyond"),
+  run_cost_station: runCost("in the open lawn in front of a station"),
+  run_cost_slope: runCost("on ground steeper than run_slope_from_percent"),
+  run_slope_from_percent: z
+    .number()
+    .min(0)
+    .max(200)
+    .describe("Slopes from this on cost more, percent (100 is 45°)"),
 });
 
 const corners = z.strictObject({

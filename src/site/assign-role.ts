@@ -1,15 +1,26 @@
 import type { GridLayer } from "../model/features.ts";
 import type { SourceRef } from "../model/finding.ts";
 import { type EdgeKind, ROLES, type Role } from "../model/roles.ts";
-import { edgeKindOf, type Fields, textOf } from "./attributes.ts";
+import { edgeKindOf, type Fields, saysRunGround, textOf } from "./attributes.ts";
 import type { Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
 import { roleOfName } from "./role-of-name.ts";
 import type { WordMeaning } from "./role-words.ts";
 import { isTagged, roleOfTags, type TagMeaning } from "./tag-role.ts";
 
-/** Which evidence gave a role, strongest first. `none`: the shape must decide. */
-export type Evidence = "rule" | "attribute" | "layer" | "tags" | "kind" | "name" | "none";
+/**
+ * Which evidence gave a role, strongest first. `ground`: it has none, and only tells what runs of wire
+ * cost there. `none`: the shape must decide.
+ */
+export type Evidence =
+  | "rule"
+  | "attribute"
+  | "layer"
+  | "tags"
+  | "ground"
+  | "kind"
+  | "name"
+  | "none";
 
 export interface Assigned {
   readonly role: Role | undefined;
@@ -85,6 +96,9 @@ function strongest(
   if (byLayer) return { role: byLayer.role, ...sortOf(byLayer), by: "layer", because: layer.layer };
   const tags = roleOfTags(fields, shape);
   if (tags) return { ...tags, by: "tags", because: tags.tag };
+  if (shape === "area" && saysRunGround(fields)) {
+    return { role: undefined, by: "ground", because: "attributes of the ground for wire" };
+  }
   if (isTagged(fields)) {
     return { role: undefined, by: "none", because: mainTag(fields), taggedOtherwise: true };
   }

@@ -1,6 +1,7 @@
 import type { RawFeature } from "../model/features.ts";
 import type { SourceRef } from "../model/finding.ts";
 import { EDGE_KINDS, type EdgeKind } from "../model/roles.ts";
+import { RUN_COST_MAX } from "../model/run-ground.ts";
 import { lengthM } from "./lengths.ts";
 import type { Note } from "./notes.ts";
 
@@ -19,6 +20,11 @@ export interface Attributes {
   readonly widthM?: number;
   readonly loop?: boolean;
   readonly edgeKind?: EdgeKind;
+  /** False: no paired run and no guide wire may lie in it. */
+  readonly wire?: boolean;
+  /** What a metre of paired run costs in it, metres on plain lawn. */
+  readonly runCost?: number;
+  readonly slopePercent?: number;
 }
 
 export function fieldsOf(feature: RawFeature): Fields {
@@ -35,6 +41,8 @@ export function textOf(fields: Fields, key: string): string | undefined {
   if (typeof value === "string") return value.trim() === "" ? undefined : value.trim();
   return typeof value === "number" ? String(value) : undefined;
 }
+
+const SLOPE_KEYS = ["slope_percent", "slope_perc"];
 
 /** Field names of a .dbf end after ten letters, hence the short form of `soil_radius_m`. */
 const LENGTHS = [
@@ -68,7 +76,40 @@ export function readAttributes(fields: Fields, source: SourceRef, note: Note): A
     if (kind) read.edgeKind = kind;
     else badValue("edge", edge, `one of ${EDGE_KINDS.join(", ")}`, source, note);
   }
+  const wire = yesOrNo(fields.get("wire"));
+  if (wire !== undefined) read.wire = wire;
+  else if (fields.has("wire")) badValue("wire", fields.get("wire"), "yes or no", source, note);
+  const cost = numberOf(fields.get("run_cost"), 1, RUN_COST_MAX);
+  if (cost !== undefined) read.runCost = cost;
+  else if (fields.has("run_cost")) {
+    badValue(
+      "run_cost",
+      fields.get("run_cost"),
+      `a number from 1 to ${RUN_COST_MAX}`,
+      source,
+      note,
+    );
+  }
+  const slopeKey = SLOPE_KEYS.find((key) => fields.has(key));
+  const slope = slopeKey === undefined ? undefined : numberOf(fields.get(slopeKey), 0, 1000);
+  if (slope !== undefined) read.slopePercent = slope;
+  else if (slopeKey !== undefined) {
+    badValue(slopeKey, fields.get(slopeKey), "a number of percent from 0 on", source, note);
+  }
   return read;
+}
+
+/** Whether attributes say something of the ground for runs of wire. */
+export function saysRunGround(fields: Fields): boolean {
+  return ["wire", "run_cost", ...SLOPE_KEYS].some((key) => fields.has(key));
+}
+
+/** A number from number or text (`2`, `"2,5"`, `"15 %"`) within limits. */
+function numberOf(value: unknown, least: number, most: number): number | undefined {
+  if (value === undefined) return undefined;
+  const text = String(value).trim().replace(",", ".").replace(/\s*%$/, "");
+  const number = text === "" ? Number.NaN : Number(text);
+  return number >= least && number <= most ? number : undefined;
 }
 
 export function edgeKindOf(value: unknown): EdgeKind | undefined {

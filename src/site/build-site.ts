@@ -17,11 +17,13 @@ import {
   REPAIR_TOLERANCES,
   type RepairTolerances,
   type RoleRule,
+  type RunGroundRule,
   type SetinRules,
 } from "../model/site-rules.ts";
 import { nearestName } from "../profile/nearest-name.ts";
 import { chooseLawns, type GridLawnChoice, stationsOfChosen } from "./choose-lawns.ts";
 import { cutLawnsOut } from "./cut-lawns-out.ts";
+import { type DrawnGround, runGroundOf, takeDrawnGround } from "./drawn-ground.ts";
 import { withoutDuplicates } from "./duplicates.ts";
 import { crossesLawn, edgeLinesOf, UPRIGHT } from "./edge-lines.ts";
 import { fillHoles } from "./fill-holes.ts";
@@ -58,6 +60,10 @@ export interface SiteInput {
   readonly edges?: readonly EdgeRule[] | undefined;
   /** Edge lines that the user drew. */
   readonly edgeLines?: readonly EdgeLine[] | undefined;
+  /** Ground of runs by layer. */
+  readonly runGround?: readonly RunGroundRule[] | undefined;
+  /** Ground of runs that the user drew in the site file. */
+  readonly drawnGround?: readonly DrawnGround[] | undefined;
   readonly lawns?: GridLawnChoice | undefined;
   /** A layer whose areas enclose the lawns to plan; it is no part of the site. */
   readonly insideLayer?: string | undefined;
@@ -82,7 +88,8 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   if ("code" in outline) return failed(outline, findings);
   const { layers, choice } = outline;
   const rulings = rulingsOf(input);
-  const shapes = withoutDuplicates(sortFeatures(layers, rulings, note, tolerances), note);
+  const sorted = withoutDuplicates(sortFeatures(layers, rulings, note, tolerances), note);
+  const { rest: shapes, drawn } = takeDrawnGround(sorted, note);
   const found = findLawns(shapes, note, tolerances);
   const pieces = withoutNearDuplicates(found.pieces, () => "", tolerances.sameShare, note);
   const joined = uniteLawns(pieces, note, tolerances.joinGapM);
@@ -119,6 +126,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
     outlets: input.outlets ?? placedPoints(shapes, "outlet", note),
     controls: placedPoints(shapes, "control", note),
     ...(spots && { spotHeights: spots }),
+    runGround: runGroundOf([...drawn, ...(input.drawnGround ?? [])], profile),
   };
   return done(withSetins(site, setins, note), findings);
 }
@@ -137,8 +145,13 @@ function swallowed(lawns: readonly UnitedLawn[]): Lawn[] {
 }
 
 /** What the user rules, from the parts of the input that say so. */
-export function rulingsOf({ roleRules, rules, edges }: Partial<SiteInput>): Rulings {
-  return { byLayer: roleRules ?? {}, rules: rules ?? [], edges: edges ?? [] };
+export function rulingsOf({ roleRules, rules, edges, runGround }: Partial<SiteInput>): Rulings {
+  return {
+    byLayer: roleRules ?? {},
+    rules: rules ?? [],
+    edges: edges ?? [],
+    runGround: runGround ?? [],
+  };
 }
 
 /** The layers of the site without the one that is only there to choose lawns by. */

@@ -3,6 +3,9 @@ import { edgeKindOf } from "./attributes.ts";
 import { counted, listed, type Note } from "./notes.ts";
 import type { RawShape } from "./sort-features.ts";
 
+/** What else two features on one place may say without being one another's copy. */
+const GROUND_FIELDS = ["wire", "run_cost", "slope_percent"];
+
 /**
  * The first of each set of shapes with equal vertices (to a millimetre, in any order and winding)
  * and one role: what stands in two files, or twice in one, is there once.
@@ -14,7 +17,8 @@ export function withoutDuplicates(shapes: readonly RawShape[], note: Note): RawS
   for (const shape of shapes) {
     const { role, umbrella, edgeKind } = shape.assigned;
     const kind = edgeKindOf(shape.fields.get("edge") ?? "") ?? edgeKind ?? "";
-    const key = `${shape.shape} ${role} ${umbrella ?? ""} ${kind} ${fingerprint(shape)}`;
+    const said = GROUND_FIELDS.map((field) => shape.fields.get(field) ?? "").join(" ");
+    const key = `${shape.shape} ${role} ${umbrella ?? ""} ${kind} ${said} ${fingerprint(shape)}`;
     if (seen.has(key)) dropped.push(shape);
     else left.push(shape);
     seen.add(key);

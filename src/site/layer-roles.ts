@@ -31,7 +31,9 @@ export function layerRoles(
   tolerances = REPAIR_TOLERANCES,
 ): LayerRoles[] {
   const silent: Note = () => {};
-  const shapes = sortFeatures(layers, rulings, silent, tolerances);
+  const shapes = sortFeatures(layers, rulings, silent, tolerances).filter(
+    (shape) => shape.assigned.by !== "ground",
+  );
   const { pieces, bedShapes } = findLawns(shapes, silent, tolerances);
   const beds = new Set(bedShapes);
   const lawns = new Set(pieces.map((piece) => piece.shape));
@@ -61,6 +63,7 @@ const SAYS: Readonly<Record<Exclude<Evidence, "none">, string>> = {
   attribute: "the attribute",
   layer: "the layer name",
   tags: "the tag",
+  ground: "",
   kind: "the attribute",
   name: "the feature name",
 };

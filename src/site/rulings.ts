@@ -1,7 +1,7 @@
 /** What the user rules about features: roles by layer name, rules of the site file, edge layers. */
 import type { GridLayer } from "../model/features.ts";
 import type { Role } from "../model/roles.ts";
-import type { EdgeRule, FieldTest, RoleRule } from "../model/site-rules.ts";
+import type { EdgeRule, FieldTest, RoleRule, RunGroundRule } from "../model/site-rules.ts";
 import type { Fields } from "./attributes.ts";
 import { listed, type Note } from "./notes.ts";
 import type { Shape } from "./osm-tags.ts";
@@ -13,6 +13,8 @@ export interface Rulings {
   readonly rules: readonly RoleRule[];
   /** Of these only those by layer matter to features. */
   readonly edges: readonly EdgeRule[];
+  /** Of these only those by layer matter to features. */
+  readonly runGround?: readonly RunGroundRule[];
 }
 
 export const NO_RULINGS: Rulings = { byLayer: {}, rules: [], edges: [] };
@@ -27,29 +29,35 @@ export interface Ruling {
 }
 
 type LayerEdge = Extract<EdgeRule, { layer: string }>;
+type LayerGround = Extract<RunGroundRule, { layer: string }>;
 
 /** What of the rulings may fit features of one layer. */
 interface LayerRulings {
   readonly byName: Role | undefined;
   readonly rules: readonly RoleRule[];
   readonly edge: LayerEdge | undefined;
+  readonly ground: LayerGround | undefined;
 }
 
 /** Applies rulings, and remembers which of them never fitted. */
 export class RuleBook {
   readonly #rulings: Rulings;
   readonly #edges: readonly LayerEdge[];
+  readonly #grounds: readonly LayerGround[];
   readonly #used = new Set<unknown>();
   readonly #ofLayer = new Map<GridLayer, LayerRulings>();
 
   constructor(rulings: Rulings) {
     this.#rulings = rulings;
     this.#edges = rulings.edges.filter((rule): rule is LayerEdge => "layer" in rule);
+    this.#grounds = (rulings.runGround ?? []).filter(
+      (rule): rule is LayerGround => "layer" in rule,
+    );
   }
 
   /** The ruling on one shape of a feature. */
   rule(layer: GridLayer, fields: Fields, shape: Shape): Ruling {
-    const { byName, rules, edge } = this.#of(layer);
+    const { byName, rules, edge, ground } = this.#of(layer);
     const rule = rules.find((one) => fits(one, fields, shape));
     if (rule) this.#used.add(rule);
     const role = byName ?? rule?.role;
@@ -61,6 +69,7 @@ export class RuleBook {
         ...rule?.set,
         ...(edge && { edge: edge.edge }),
         ...(edge?.setinM !== undefined && { setin_m: edge.setinM }),
+        ...(ground && shape === "area" && groundAttributes(ground)),
       }),
     };
   }
@@ -71,11 +80,14 @@ export class RuleBook {
     const { byLayer, rules } = this.#rulings;
     const name = matchingName(layer, Object.keys(byLayer));
     const edge = this.#edges.find((one) => isLayer(layer.layer, one.layer));
+    const ground = this.#grounds.find((one) => isLayer(layer.layer, one.layer));
     const ruled = {
       byName: name === undefined ? undefined : byLayer[name],
       rules: rules.filter((one) => one.layer === undefined || isLayer(layer.layer, one.layer)),
       edge,
+      ground,
     };
+    if (ground) this.#used.add(ground);
     if (name !== undefined) this.#used.add(name);
     if (edge) this.#used.add(edge);
     this.#ofLayer.set(layer, ruled);
@@ -111,7 +123,20 @@ export class RuleBook {
       if (this.#used.has(edge)) continue;
       say(`An edge rule names layer "${edge.layer}", but there is no such layer.`);
     }
+    for (const ground of this.#grounds) {
+      if (this.#used.has(ground)) continue;
+      say(`A rule of run_ground names layer "${ground.layer}", but there is no such layer.`);
+    }
   }
+}
+
+/** Attributes that a rule for the ground of runs gives to the areas of its layer. */
+function groundAttributes({ wire, runCost, slopePercent }: LayerGround) {
+  return {
+    ...(wire !== undefined && { wire }),
+    ...(runCost !== undefined && { run_cost: runCost }),
+    ...(slopePercent !== undefined && { slope_percent: slopePercent }),
+  };
 }
 
 function fits(rule: RoleRule, fields: Fields, shape: Shape): boolean {

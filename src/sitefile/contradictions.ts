@@ -17,6 +17,7 @@ export function contradictions(file: SiteFile): Clash[] {
       ];
     }),
     ...(file.edges ?? []).flatMap((rule, i) => edgeClashes(rule, ["edges", i])),
+    ...(file.run_ground ?? []).flatMap((rule, i) => groundClashes(rule, ["run_ground", i])),
     ...lawnClashes(file.lawns),
     ...spotClashes(file),
   ];
@@ -49,6 +50,30 @@ function edgeClashes(rule: NonNullable<SiteFile["edges"]>[number], path: Clash["
   if (rule.setin_m !== undefined && rule.beside !== undefined) {
     const near = `setin_m.roles.${rule.beside}`;
     clashes.push({ path: [...path, "setin_m"], message: "goes with layer or line only", near });
+  }
+  return clashes;
+}
+
+function groundClashes(
+  rule: NonNullable<SiteFile["run_ground"]>[number],
+  path: Clash["path"],
+): Clash[] {
+  const where = (["layer", "area"] as const).filter((key) => rule[key] !== undefined);
+  const what = (["wire", "run_cost", "slope_percent"] as const).filter(
+    (key) => rule[key] !== undefined,
+  );
+  const clashes: Clash[] = [];
+  if (where.length !== 1) {
+    const found = where.length === 0 ? "none" : where.join(" and ");
+    clashes.push({ path, message: `needs one of layer and area, found ${found}` });
+  }
+  if (what.length === 0) {
+    clashes.push({ path, message: "needs wire, run_cost or slope_percent" });
+  }
+  for (const key of ["crs", "name"] as const) {
+    if (rule[key] !== undefined && rule.area === undefined) {
+      clashes.push({ path: [...path, key], message: "goes with area only" });
+    }
   }
   return clashes;
 }
@@ -97,6 +122,10 @@ function crsClashes(file: SiteFile): Clash[] {
       ["edges", i, "crs"],
       rule.crs,
     ]),
+    ...(file.run_ground ?? []).map((rule, i): [Clash["path"], string | number | undefined] => [
+      ["run_ground", i, "crs"],
+      rule.crs,
+    ]),
     ...spotsOf(file).map(({ path, spot }): [Clash["path"], string | number | undefined] => [
       [...path, "crs"],
       spot.crs,
@@ -133,6 +162,9 @@ function spotClashes(file: SiteFile): Clash[] {
     })),
     ...(file.edges ?? []).flatMap((rule, i) =>
       rule.line ? [{ path: ["edges", i, "line"], at: rule.line, crs: rule.crs }] : [],
+    ),
+    ...(file.run_ground ?? []).flatMap((rule, i) =>
+      rule.area ? [{ path: ["run_ground", i, "area"], at: rule.area, crs: rule.crs }] : [],
     ),
   ];
   return places.flatMap(({ path, at, crs }) =>

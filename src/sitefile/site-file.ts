@@ -7,6 +7,7 @@
 import { z } from "zod";
 import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
+import { RUN_COST_MAX } from "../model/run-ground.ts";
 import { PRICED_UNITS, WEEKDAYS } from "../model/site-rules.ts";
 import { HEIGHT_UNITS, type HeightUnit } from "../model/terrain.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
@@ -91,6 +92,23 @@ const lawns = z.union([
   }),
 ]);
 
+const runCost = z
+  .number()
+  .min(1)
+  .max(RUN_COST_MAX)
+  .describe("What a metre of paired run costs in it, metres on plain lawn");
+const slopePercent = z.number().min(0).max(1000).describe("How steep it is, percent");
+
+const runGroundRule = z.strictObject({
+  layer: name("Layer whose areas these are").optional(),
+  area: z.array(position).min(3).optional().describe("Corners of an area"),
+  crs: crs.optional().describe("System of area; degrees of WGS 84 where left out"),
+  name: name("What an area is called in findings").optional(),
+  wire: z.literal("no").optional().describe("Paired runs and guide wires keep out"),
+  run_cost: runCost.optional(),
+  slope_percent: slopePercent.optional(),
+});
+
 const setAttributes = z.strictObject({
   name: z.string().optional(),
   height_m: metres(0, 200, "Height").optional(),
@@ -100,6 +118,9 @@ const setAttributes = z.strictObject({
   width_m: metres(0, 1000, "Width of a line that stands for a strip").optional(),
   loop: z.enum(["yes", "no"]).optional().describe("Whether it needs an exclusion loop"),
   edge: edge.optional(),
+  wire: z.enum(["yes", "no"]).optional().describe("no: paired runs and guide wires keep out"),
+  run_cost: runCost.optional(),
+  slope_percent: slopePercent.optional(),
 });
 
 const roleRule = z.strictObject({
@@ -230,6 +251,11 @@ export const siteFileSchema = z.strictObject({
   lawns: lawns.optional().describe("Which lawns to plan; all where left out"),
   roles: z.array(roleRule).optional().describe("What features are; the first that fits decides"),
   edges: z.array(edgeRule).optional().describe("What the lawn's edge is; the first decides"),
+  run_ground: z
+    .array(runGroundRule)
+    .max(10_000)
+    .optional()
+    .describe("Where paired runs and guide wires cost more or may not lie"),
   station: spots.optional().describe("Where the station stands, one for each part"),
   outlet: spots.optional().describe("Where an outdoor socket is"),
   parts: z

@@ -7,6 +7,7 @@ import type {
   FieldTest,
   LawnChoice,
   RepairTolerances,
+  RunGroundRule,
   SiteRules,
   Spot,
   SurveyCodeWords,
@@ -87,6 +88,7 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
       test: testOf(test),
     })),
     edges: edges?.map(edgeOf),
+    runGround: said.run_ground?.map(groundOf),
     lawns: lawns === undefined ? undefined : choiceOf(lawns),
     stations: station && spotsOf(station),
     outlets: outlet && spotsOf(outlet),
@@ -145,6 +147,14 @@ function edgeOf(rule: NonNullable<SiteFile["edges"]>[number]): EdgeRule {
   const { layer, line, beside, edge, setin_m: setinM } = rule;
   if (line !== undefined) return { line, edge, setinM, ...withCrs(rule.crs) };
   return beside !== undefined ? { beside, edge } : { layer: layer ?? "", edge, setinM };
+}
+
+function groundOf(rule: NonNullable<SiteFile["run_ground"]>[number]): RunGroundRule {
+  const { layer, area, name, wire, run_cost: runCost, slope_percent: slopePercent } = rule;
+  const said = { name, wire, runCost, slopePercent };
+  return area !== undefined
+    ? { area, ...said, ...withCrs(rule.crs) }
+    : { layer: layer ?? "", ...said };
 }
 
 /** `all` takes back what a site file would choose. */

@@ -32,7 +32,7 @@ export function sampleLoop(name = "A", lengthM = 32): Loop {
       { number: `${name}2`, atM: [10, 0], chainageM: 10, on: "bend" },
       { number: `${name}3`, atM: [5, 3], chainageM: 12, secondChainageM: 20, on: "pair" },
     ],
-    pairedRuns: [{ line: flat(5, 0, 5, 2), from: "boundary", to: "Pond", lengthM: 2 }],
+    pairedRuns: [{ line: flat(5, 0, 5, 2), from: "boundary", to: "Pond", lengthM: 2, costM: 2 }],
     guideWires: [],
     exclusionLoops: [
       {
