@@ -208,6 +208,11 @@ function buyRows({ totals, terrain, profile_values: { wire, pegs } }: Summary): 
           `        with ${metres(totals.guide_ground_m ?? totals.guide_m)} of guide wire, ${totals.guide_pegs} pegs of its own and a coupler where it meets the loop`,
         ]
       : []),
+    ...(totals.paired_run_cost_m !== undefined
+      ? [
+          `        ${metres(totals.paired_run_m)} of paired runs, chosen as if they were ${metres(totals.paired_run_cost_m)}: some lie on dearer ground`,
+        ]
+      : []),
     ...(totals.bound_gap > 0
       ? [
           `        at most ${(100 * totals.bound_gap).toFixed(1)} % above the least that paired runs between these loops allow`,

@@ -56,6 +56,7 @@ export function summaryOf(result: PlanResult) {
       load: rounded(mownM2(plan, loop.loop) / plan.profile.loop.areaMaxM2, 4),
       pegs: loop.pegs,
       paired_run_m: lengthM(loop.pairedRunM),
+      ...costOfRuns(loop),
       exclusion_loops: loop.exclusionLoops,
       guide_m: lengthM(loop.guideM),
       ...onGround("guide_ground_m", loop.guideGroundM),
@@ -84,6 +85,7 @@ export function summaryOf(result: PlanResult) {
       reels: totals.reels,
       joints: totals.joints,
       paired_run_m: lengthM(totals.pairedRunM),
+      ...costOfRuns(totals),
       guide_m: lengthM(totals.guideM),
       ...onGround("guide_ground_m", totals.guideGroundM),
       guide_pegs: totals.guidePegs,
@@ -141,6 +143,14 @@ function terrainFigures({ from, stepM, lowestM, highestM, loops, steep, falls }:
     edge_falls_m: lengthM(falls.reduce((sum, one) => sum + one.lengthM, 0)),
     edge_fall_most_percent: most(falls.map((one) => one.fallPercent)),
   };
+}
+
+/** What runs come to, where that is more than their length: what the network was chosen by. */
+function costOfRuns(one: { readonly pairedRunM: number; readonly pairedRunCostM: number }): {
+  paired_run_cost_m?: number;
+} {
+  const dearer = one.pairedRunCostM - one.pairedRunM > 0.0005;
+  return dearer ? { paired_run_cost_m: lengthM(one.pairedRunCostM) } : {};
 }
 
 /** Lawn that a loop mows. */

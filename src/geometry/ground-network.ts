@@ -43,7 +43,10 @@ const PASSES = 8;
 /** Legs of a junction are no shorter than this, metres. */
 const LEAST_LEG_M = 0.3;
 /** Sizes of the steps of the pattern search, metres. */
+const DIRECTIONS = 6;
 const STEPS_M = [1, 0.5, 0.25, 0.12, 0.06, 0.03, 0.015];
+/** No search begins at a place that is this much worse than no junction, metres. */
+const SEARCH_WITHIN_M = 1;
 /** Two ways that leave a bend of others at less than this are parted by a junction, radians. */
 const WIDE_RAD = (2 * Math.PI) / 3;
 
@@ -85,6 +88,8 @@ class Builder {
   readonly #rings: number;
   readonly #segments: SegmentIndex;
   readonly #placeFields = new Map<string, Field>();
+  /** Pairs of ways that no junction shortens. */
+  readonly #none = new Set<string>();
   /** Places of junctions by node. */
   #places = new Map<number, PointM>();
   #ways: Way[];
@@ -216,12 +221,23 @@ class Builder {
     for (const [hub, list] of at) {
       for (let i = 0; i < list.length; i++) {
         for (let j = i + 1; j < list.length; j++) {
-          const star = this.#star(hub, list[i]!, list[j]!);
+          const star = this.#knownStar(hub, list[i]!, list[j]!);
           if (star) stars.push(star);
         }
       }
     }
     return stars;
+  }
+
+  /** Stars are looked for once as long as their two ways stay as they are. */
+  #knownStar(hub: number, first: Way, second: Way): Star | undefined {
+    const key = [hub, ...first.points.flat(), ...second.points.flat()]
+      .map((value) => value.toFixed(4))
+      .join();
+    if (this.#none.has(key)) return undefined;
+    const star = this.#star(hub, first, second);
+    if (!star) this.#none.add(key);
+    return star;
   }
 
   #star(hub: number, first: Way, second: Way): Star | undefined {
@@ -263,6 +279,7 @@ class Builder {
       .slice(0, 2);
     let best: Placed | undefined;
     for (const start of ranked) {
+      if (start.cost > below + SEARCH_WITHIN_M) break;
       const found = this.#search(start, nodes);
       if (!best || found.cost < best.cost - 1e-9) best = found;
     }
@@ -296,19 +313,17 @@ class Builder {
   #search(start: Placed, nodes: readonly number[]): Placed {
     let best = start;
     for (const step of STEPS_M) {
-      for (let moves = 0; moves < 12; moves++) {
-        let better: Placed | undefined;
-        for (let k = 0; k < 8; k++) {
-          const turn = (Math.PI * k) / 4;
-          const at: PointM = [
-            best.at[0] + step * Math.cos(turn),
-            best.at[1] + step * Math.sin(turn),
-          ];
-          const found = this.#reach(at, nodes);
-          if (found && found.cost < (better ?? best).cost - 1e-7) better = found;
-        }
-        if (!better) break;
-        best = better;
+      // The direction that last helped is tried first.
+      let turn = 0;
+      for (let failed = 0; failed < DIRECTIONS; ) {
+        const angle = (2 * Math.PI * turn) / DIRECTIONS;
+        const at: PointM = [
+          best.at[0] + step * Math.cos(angle),
+          best.at[1] + step * Math.sin(angle),
+        ];
+        const found = this.#reach(at, nodes);
+        if (found && found.cost < best.cost - 1e-6) [best, failed] = [found, 0];
+        else [turn, failed] = [turn + 1, failed + 1];
       }
     }
     return best;

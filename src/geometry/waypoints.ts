@@ -1,6 +1,6 @@
 /** Where ways over costly ground may bend: corners of barred areas, places along dearer borders. */
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
-import { BARRED_FACTOR, type CostGround } from "./cost-ground.ts";
+import { BARRED_FACTOR, type CostArea, type CostGround } from "./cost-ground.ts";
 import { areaContains, ringLengthM, vertexAt } from "./rings.ts";
 
 /** Places along the borders of dearer ground are this far apart, or further where there are many. */
@@ -10,18 +10,25 @@ const MOST = 900;
 
 /**
  * @param inside ground that ways may lie on
- * @param sampleBarred whether places along barred borders are wanted too, for the least breach
+ * @param breached numbers of barred areas that some way must pass: places along their borders are
+ *   wanted too, for the least breach
  */
-export function waypointsOf(ground: CostGround, inside: AreaM, sampleBarred = false): PointM[] {
-  const sampled = ground.areas.filter(({ factor }) => sampleBarred || factor < BARRED_FACTOR);
+export function waypointsOf(
+  ground: CostGround,
+  inside: AreaM,
+  breached: ReadonlySet<number> = new Set(),
+): PointM[] {
+  const isSampled = ({ factor }: CostArea, i: number): boolean =>
+    factor < BARRED_FACTOR || breached.has(i);
+  const sampled = ground.areas.filter(isSampled);
   const borderM = sampled.reduce(
     (sum, { area }) => sum + ringsOf(area).reduce((total, ring) => total + ringLengthM(ring), 0),
     0,
   );
   const stepM = Math.max(STEP_M, borderM / MOST);
-  const found = ground.areas.flatMap(({ area, factor }) =>
-    ringsOf(area).flatMap((ring) =>
-      sampleBarred || factor < BARRED_FACTOR ? sampledRing(ring, stepM) : corners(ring),
+  const found = ground.areas.flatMap((one, i) =>
+    ringsOf(one.area).flatMap((ring) =>
+      isSampled(one, i) ? sampledRing(ring, stepM) : corners(ring),
     ),
   );
   const seen = new Set<string>();

@@ -15,6 +15,8 @@ export interface LoopQuantities {
   readonly pegs: number;
   /** Length of paired runs, counted once; each metre takes two of wire. */
   readonly pairedRunM: number;
+  /** What runs come to where ground is dearer, metres on plain lawn. */
+  readonly pairedRunCostM: number;
   readonly exclusionLoops: number;
   /** Guide wire to lay, and its pegs. */
   readonly guideM: number;
@@ -43,6 +45,7 @@ export interface Quantities {
     readonly reels: number;
     readonly joints: number;
     readonly pairedRunM: number;
+    readonly pairedRunCostM: number;
     readonly guideM: number;
     readonly guideGroundM: number | undefined;
     readonly guidePegs: number;
@@ -78,6 +81,7 @@ export function quantitiesOf(plan: Plan, ground?: PlanOnGround): Quantities {
       wireToBuyM,
       pegs: loop.pegs.length,
       pairedRunM: sum(loop.pairedRuns, (run) => run.lengthM),
+      pairedRunCostM: sum(loop.pairedRuns, (run) => run.costM),
       exclusionLoops: loop.exclusionLoops.length,
       guideM: sum(loop.guideWires, (guide) => guide.lengthM),
       guideGroundM: ground && laid.guideM,
@@ -106,6 +110,7 @@ export function quantitiesOf(plan: Plan, ground?: PlanOnGround): Quantities {
       reels: ceil(wireToBuyM / profile.wire.reelM),
       joints: sum(loops, (loop) => loop.joints),
       pairedRunM: sum(loops, (loop) => loop.pairedRunM),
+      pairedRunCostM: sum(loops, (loop) => loop.pairedRunCostM),
       guideM: sum(loops, (loop) => loop.guideM),
       guideGroundM: ground && sum(loops, (loop) => loop.guideGroundM ?? 0),
       guidePegs,

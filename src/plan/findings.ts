@@ -243,11 +243,17 @@ export function islandJoinsEdge(thing: Thing, atM: PointM): Finding {
   };
 }
 
-export function pairedRunBends(from: string, to: string, atM: PointM): Finding {
+/** @param round names of drawn ground that it bends at; none where it is something firm */
+export function pairedRunBends(
+  from: string,
+  to: string,
+  round: readonly string[],
+  atM: PointM,
+): Finding {
   return {
     code: "PAIRED_RUN_BENDS",
     severity: "info",
-    message: `The paired run from ${from} to ${to} is led round something firm.`,
+    message: `The paired run from ${from} to ${to} is led round ${round.length > 0 ? some(round) : "something firm"}.`,
     remedy: "Nothing.",
     atM,
   };

@@ -7,6 +7,7 @@ import { passesThrough } from "../geometry/detour.ts";
 import { type GroundNetwork, groundNetwork } from "../geometry/ground-network.ts";
 import { groundTree } from "../geometry/ground-tree.ts";
 import { type GroundWay, GroundWays } from "../geometry/ground-ways.ts";
+import { areaContains, vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { RingLink } from "../geometry/spanning-network.ts";
 import { STEINER_RATIO } from "../geometry/steiner-network.ts";
@@ -16,7 +17,7 @@ import type { RunGround } from "../model/run-ground.ts";
 import type { Thing } from "../model/site.ts";
 import type { FirmHulls } from "./firm-hulls.ts";
 import { type Run, settledRun, standApart } from "./run-ends.ts";
-import { barredCosts, costGround } from "./run-ground.ts";
+import { barredCosts, costGround, dearerCosts } from "./run-ground.ts";
 
 export interface Network {
   readonly runs: readonly Run[];
@@ -24,8 +25,8 @@ export interface Network {
   readonly boundM: number;
   /** Firm things that no run could be led round; they must be shut out. */
   readonly blockedBy: readonly Thing[];
-  /** What runs cost more on, or may not lie on; undefined where none of them meets any. */
-  readonly ground?: CostGround;
+  /** What runs cost more on; undefined where the shortest network meets none. */
+  readonly dearer?: CostGround;
 }
 
 /** What a network is looked for among. */
@@ -59,7 +60,7 @@ export function groundedNetwork(
   const inside: AreaM = { shell: rings[0]!, holes: rings.slice(1) };
   const inWay = new Map<string, { hull: readonly PointM[]; thing: Thing }>();
   let priced = ground;
-  let network = networkOn(search, links, ground, inside, false);
+  let network = networkOn(splitAtBorders(search, ground), links, ground, inside);
   for (let round = 0; round < ROUNDS; round++) {
     const before = inWay.size;
     for (const way of network.ways) addFirm(way.points, search.hulls, inWay);
@@ -68,10 +69,11 @@ export function groundedNetwork(
       drawn,
       [...inWay.values()].map(({ hull }) => hullCost(hull)),
     );
-    network = networkOn(search, links, priced, inside, false);
+    network = networkOn(splitAtBorders(search, priced), links, priced, inside);
   }
-  const breached = network.ways.some((way) => breaches(way.points, priced));
-  if (breached) network = networkOn(search, links, priced, inside, true);
+  const split = splitAtBorders(search, priced);
+  const breached = breachedAreas(network.ways, priced);
+  if (breached.size > 0) network = networkOn(split, links, priced, inside, breached);
   const blockedBy = [...inWay.values()].flatMap(({ hull, thing }) =>
     network.ways.some(({ points }) => passes(points, hull)) ? [thing] : [],
   );
@@ -87,9 +89,9 @@ export function groundedNetwork(
   });
   return {
     runs: standApart(rings, runs),
-    boundM: breached ? plainBoundM(links) : boundM(search, links, drawn, inside),
+    boundM: breached.size > 0 ? plainBoundM(links) : boundM(search, links, drawn, inside),
     blockedBy: [...new Set(blockedBy)],
-    ground,
+    dearer: new CostGround(dearerCosts(drawn)),
   };
 }
 
@@ -98,11 +100,11 @@ function networkOn(
   links: readonly RingLink[],
   ground: CostGround,
   inside: AreaM,
-  sampleBarred: boolean,
+  breached: ReadonlySet<number> = new Set(),
 ): GroundNetwork {
   return groundNetwork(search.rings, links, ground, {
     barred: search.isBarred,
-    waypoints: waypointsOf(ground, inside, sampleBarred),
+    waypoints: waypointsOf(ground, inside, breached),
     worthM: JUNCTION_WORTH_M,
   });
 }
@@ -127,7 +129,8 @@ function boundM(
   const areas = barredCosts(drawn);
   if (areas.length === 0) return plainM;
   const ground = new CostGround(areas);
-  const ways = new GroundWays(search.rings, ground, waypointsOf(ground, inside), search.isBarred);
+  const { rings, isBarred } = splitAtBorders(search, ground);
+  const ways = new GroundWays(rings, ground, waypointsOf(ground, inside), isBarred);
   const treeM = groundTree(ways, links).reduce((sum, link) => sum + link.cost, 0);
   const k = search.rings.length;
   return Math.max(plainM, (treeM * k) / (2 * (k - 1)));
@@ -154,11 +157,48 @@ function passes(points: readonly PointM[], hull: readonly PointM[]): boolean {
   return points.some((p, i) => i > 0 && passesThrough(points[i - 1]!, p, hull));
 }
 
-function breaches(points: readonly PointM[], ground: CostGround): boolean {
-  return points.some(
-    (p, i) =>
-      i > 0 && ground.stretches(points[i - 1]!, p).some(({ factor }) => factor >= BARRED_FACTOR),
-  );
+/** Numbers of the barred areas that ways pass through. */
+function breachedAreas(ways: readonly GroundWay[], ground: CostGround): Set<number> {
+  const found = new Set<number>();
+  for (const { points } of ways) {
+    for (let i = 1; i < points.length; i++) {
+      const [a, b] = [points[i - 1]!, points[i]!];
+      for (const { from, to, factor } of ground.stretches(a, b)) {
+        if (factor < BARRED_FACTOR) continue;
+        const at = (from + to) / 2;
+        const [e, n] = [a[0] + at * (b[0] - a[0]), a[1] + at * (b[1] - a[1])];
+        ground.areas.forEach((one, k) => {
+          if (one.factor >= BARRED_FACTOR && areaContains(one.area, e, n)) found.add(k);
+        });
+      }
+    }
+  }
+  return found;
+}
+
+/** The rings with a vertex wherever a border of costly ground crosses them: where it can be reached
+ *  from one side of the border only, the nearest place is there. */
+function splitAtBorders({ rings, isBarred, hulls }: Search, ground: CostGround): Search {
+  const sources: number[][] = [];
+  const split = rings.map((ring) => {
+    const points: number[] = [];
+    const from: number[] = [];
+    const n = ring.length >> 1;
+    for (let i = 0; i < n; i++) {
+      const a = vertexAt(ring, i);
+      const b = vertexAt(ring, (i + 1) % n);
+      points.push(a[0], a[1]);
+      from.push(i);
+      for (const { to } of ground.stretches(a, b).slice(0, -1)) {
+        if (to < 1e-9 || to > 1 - 1e-9) continue;
+        points.push(a[0] + to * (b[0] - a[0]), a[1] + to * (b[1] - a[1]));
+        from.push(i);
+      }
+    }
+    sources.push(from);
+    return Float64Array.from(points);
+  });
+  return { rings: split, isBarred: (r, v) => isBarred(r, sources[r]![v]!), hulls };
 }
 
 /** A way without bends close by its ends, where the end can as well stand a little further on. */

@@ -7,6 +7,7 @@
  * way round everything, since islands hang on the edge by their runs: the taut one is laid.
  */
 import { spansOf } from "../geometry/chord-fit/chord-fit.ts";
+import { BARRED_FACTOR, CostGround } from "../geometry/cost-ground.ts";
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
 import { areaContains, areaM2, lineLengthM } from "../geometry/rings.ts";
@@ -31,25 +32,33 @@ const LEAST_LENGTH_M = 5;
 /** Places on the wire that are looked at for the far end. */
 const PLACES_TRIED = 400;
 
-/** @param firm firm things standing free on the lawn */
+/**
+ * @param firm firm things standing free on the lawn
+ * @param noWire where no guide may lie, with the clearance that it keeps there
+ */
 export function guideOf(
   draft: LoopDraft,
   firm: readonly AreaM[],
+  noWire: readonly AreaM[],
   profile: Profile,
 ): GuideWire | undefined {
   const { loop, inside } = draft;
   const runs = loop.pairedRuns.map((run) => run.line);
   const clear = difference([inside], [...firm, ...growLines(runs, RUN_HALF_M, "round", "round")]);
-  const ground = wayGround(clear, profile.guide.clearanceM);
+  const open = wayGround(clear, profile.guide.clearanceM);
+  const ground = noWire.length > 0 ? difference(open, noWire) : open;
+  const barred = new CostGround(noWire.map((area) => ({ area, factor: BARRED_FACTOR })));
+  const isFree = (a: PointM, b: PointM): boolean =>
+    barred.stretches(a, b).every(({ factor }) => factor === 1);
   const from = entry(draft, ground, profile);
-  if (!from) return undefined;
+  if (!from || !isFree(loop.station.atM, from)) return undefined;
   const all = placesOnWire(draft, profile.station.straightM);
   const step = Math.max(1, Math.ceil(all.length / PLACES_TRIED));
   const places = all
     .filter((_, i) => i % step === 0)
     .flatMap(({ atM, out, onPeg }) => {
       const inward = onPeg && stepsIn(atM, [-out[0], -out[1]], ground, profile.guide.clearanceM);
-      return inward ? [{ atM, inward }] : [];
+      return inward && isFree(inward, atM) ? [{ atM, inward }] : [];
     });
   const way = new TautWays(ground).farthest(
     from,

@@ -121,7 +121,7 @@ function drawLoop(
       "ring" in end ? names[end.ring]! : `junction ${end.junction + 1}`;
     const [from, to] = route.outward[i] ? [run.from, run.to] : [run.to, run.from];
     const lengthM = lineLengthM(line);
-    const costM = network.ground ? costOfLine(network.ground, line) : lengthM;
+    const costM = network.dearer ? costOfLine(network.dearer, line) : lengthM;
     return { line, from: nameOf(from), to: nameOf(to), lengthM, costM };
   });
   const edge = edgeBearingDeg(shell, station.vertex);

@@ -9,20 +9,23 @@ import type { AreaM } from "../model/geometry.ts";
 import type { PartsChoice, Plan } from "../model/plan.ts";
 import { DEFAULT_LAWN_PER_WIRE_M2, type PlanOptions } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
+import type { RunGround } from "../model/run-ground.ts";
 import type { Site, Thing } from "../model/site.ts";
 import { joinOf } from "./corner-join.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
+import { groundFindings, guideLeftOut, ledRound } from "./ground-findings.ts";
 import { guideOf } from "./guide.ts";
 import { mergeIslands } from "./islands.ts";
 import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
 import type { LoopDraft } from "./loop.ts";
+import { neckGround } from "./neck-ground.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
-import { runGroundOfSite } from "./run-ground.ts";
+import { keptClear, noWireAreas, runGroundOfSite } from "./run-ground.ts";
 import { keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
@@ -46,11 +49,16 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
   const runs = labelEdges(ground.wireGround, site, profile);
   const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile), joinOf(profile));
   const forced = new Set<Thing>();
-  let layout = lay(site, profile, ground, plainRegion, forced, options);
-  for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
-    for (const thing of layout.blockedBy) forced.add(thing);
-    layout = lay(site, profile, ground, plainRegion, forced, options);
-  }
+  const layAll = (runGround: readonly RunGround[]): Layout => {
+    let layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+    for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
+      for (const thing of layout.blockedBy) forced.add(thing);
+      layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+    }
+    return layout;
+  };
+  const runGround = runGroundOfSite(site, ground, profile);
+  const layout = layAll(runGround);
   if (layout.drafts.length === 0) {
     return failed({
       code: "NO_ROOM_FOR_WIRE",
@@ -70,7 +78,13 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
         "Please send us the input: this is a fault of the program. Until it is mended, try another profile or another place for the station.",
     });
   }
-  return done(finish(site, profile, ground, runs, layout, forced, options.parts ?? "own"));
+  const choice = options.parts ?? "own";
+  const plan = finish(site, profile, ground, runs, layout, forced, runGround, choice);
+  const necks = neckGround(plan);
+  if (necks.length === 0) return done(plan);
+  // Passages are known once the wire is: runs that lie in one are planned again with its cost.
+  const all = [...runGround, ...necks];
+  return done(finish(site, profile, ground, runs, layAll(all), forced, all, choice));
 }
 
 interface Layout {
@@ -94,9 +108,9 @@ function lay(
   ground: Ground,
   plainRegion: readonly AreaM[],
   forced: ReadonlySet<Thing>,
+  runGround: readonly RunGround[],
   options: PlanOptions,
 ): Layout {
-  const runGround = runGroundOfSite(site, ground, profile);
   const known = [...forced];
   const before = shutOut(plainRegion, known, profile);
   const rest = ground.freeFirm.filter((thing) => !forced.has(thing));
@@ -174,30 +188,29 @@ function finish(
   runs: readonly EdgeRun[],
   layout: Layout,
   forced: ReadonlySet<Thing>,
+  runGround: readonly RunGround[],
   choice: PartsChoice,
 ): Plan {
   const { joined, free, parts, tooSmall } = layout;
   const firm = [...joined, ...free].flatMap((t) => t.areas);
   const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
   const paving = site.things.filter((t) => t.contact === "flush").flatMap((t) => t.areas);
-  const carry = { areas: [...ground.wireGround, ...paving], firm };
+  const noWire = keptClear(noWireAreas(runGround));
+  const carried = [...ground.wireGround, ...paving];
+  const carry = { areas: noWire.length > 0 ? difference(carried, noWire) : carried, firm };
   const settled = settleParts(layout.laid, choice, mowable, carry, profile);
   const { divided } = settled.laid;
-  const drafts = settled.laid.drafts.map((draft) =>
-    withGuide(
-      draft,
-      free.flatMap((t) => t.areas),
-      profile,
-    ),
-  );
+  const freeAreas = free.flatMap((t) => t.areas);
+  const guided = settled.laid.drafts.map((draft) => withGuide(draft, freeAreas, noWire, profile));
+  const drafts = guided.map(({ draft }) => draft);
   const loops = [
     ...drafts.map((d) => ({ name: d.loop.name, inside: d.inside })),
     ...settled.carried,
   ];
   const insides = loops.map((loop) => loop.inside);
   const unwired = groundWithout(ground.wireGround, insides);
-  const noWire = groundWithout(unwired, settled.leftOut);
-  const leftOut = unwired.filter((area) => !noWire.includes(area));
+  const withoutLoop = groundWithout(unwired, settled.leftOut);
+  const leftOut = unwired.filter((area) => !withoutLoop.includes(area));
   const backToEdge = (areas: readonly AreaM[]): AreaM[] =>
     grow(areas, profile.setinM.open, "round");
   const left = leftovers(
@@ -215,7 +228,7 @@ function finish(
       },
       { areas: layout.givenUp, reason: "given up to save wire" },
       {
-        areas: [...noWire, ...backToEdge(tooSmall)],
+        areas: [...withoutLoop, ...backToEdge(tooSmall)],
         reason: "too small or too narrow for a loop of its own",
       },
     ],
@@ -232,7 +245,7 @@ function finish(
     ...settled.findings,
     ...splitFindings(settled.laid, left, profile),
     ...tooSmall.map((part) => say.partTooSmall(areaM2(part), interiorPoint(part))),
-    ...noWire.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
+    ...withoutLoop.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
     ...joined.map((thing) =>
       forced.has(thing)
         ? say.firmBlocksRun(thing, interiorPoint(thing.areas[0]!))
@@ -247,8 +260,14 @@ function finish(
     ...drafts.flatMap((draft) => {
       const own = left.mown.filter((area) => area.loop === draft.loop.name);
       const mownM2 = own.reduce((sum, area) => sum + area.areaM2, 0);
-      return loopFindings(draft, mownM2, site, profile);
+      return [
+        ...loopFindings(draft, mownM2, site, runGround, profile),
+        ...groundFindings(draft, runGround, profile),
+      ];
     }),
+    ...guided.flatMap(({ draft: { loop, station }, blocked }) =>
+      blocked ? [guideLeftOut(loop.name, station.atM)] : [],
+    ),
   ];
   return {
     siteName: site.name,
@@ -264,10 +283,19 @@ function finish(
 }
 
 /** A loop with its guide wire, where the profile has one and it leads somewhere. */
-function withGuide(draft: LoopDraft, firm: readonly AreaM[], profile: Profile): LoopDraft {
-  if (profile.guide.wires === 0) return draft;
-  const guide = guideOf(draft, firm, profile);
-  return guide ? { ...draft, loop: { ...draft.loop, guideWires: [guide] } } : draft;
+function withGuide(
+  draft: LoopDraft,
+  firm: readonly AreaM[],
+  noWire: readonly AreaM[],
+  profile: Profile,
+): { draft: LoopDraft; blocked: boolean } {
+  if (profile.guide.wires === 0) return { draft, blocked: false };
+  const guide = guideOf(draft, firm, noWire, profile);
+  if (guide) {
+    return { draft: { ...draft, loop: { ...draft.loop, guideWires: [guide] } }, blocked: false };
+  }
+  const blocked = noWire.length > 0 && guideOf(draft, firm, [], profile) !== undefined;
+  return { draft, blocked };
 }
 
 /** Soft things wholly on the lawn that no exclusion loop shuts out: the wire passes behind them. */
@@ -333,7 +361,13 @@ function partFindings(drafts: readonly LoopDraft[], partOf: readonly number[]): 
   return [say.partsFinding(firsts.length, names, firsts[1]!.loop.station.atM)];
 }
 
-function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Profile): Finding[] {
+function loopFindings(
+  draft: LoopDraft,
+  mownM2: number,
+  site: Site,
+  runGround: readonly RunGround[],
+  profile: Profile,
+): Finding[] {
   const { loop, station } = draft;
   const findings: Finding[] = [];
   if (!station.given) findings.push(say.stationChosen(loop.name, station.straightM, station.atM));
@@ -355,7 +389,8 @@ function loopFindings(draft: LoopDraft, mownM2: number, site: Site, profile: Pro
   }
   for (const run of loop.pairedRuns) {
     if (run.lengthM > Math.hypot(...ends(run.line)) + 0.001) {
-      findings.push(say.pairedRunBends(run.from, run.to, [run.line[0]!, run.line[1]!]));
+      const round = ledRound(run.line, runGround);
+      findings.push(say.pairedRunBends(run.from, run.to, round, [run.line[0]!, run.line[1]!]));
     }
   }
   if (loop.lengthM > profile.loop.lengthMaxM) {

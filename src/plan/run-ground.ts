@@ -86,6 +86,6 @@ export function barredCosts(ground: readonly RunGround[]): CostArea[] {
   return keptClear(noWireAreas(ground)).map((area) => ({ area, factor: BARRED_FACTOR }));
 }
 
-function dearerCosts(ground: readonly RunGround[]): CostArea[] {
+export function dearerCosts(ground: readonly RunGround[]): CostArea[] {
   return ground.flatMap(({ area, factor }) => (factor === "barred" ? [] : [{ area, factor }]));
 }

@@ -42,6 +42,7 @@ export class Pen {
   readonly #features: Feature[] = [];
   readonly #lawns: { polygon: Polygon }[] = [];
   readonly #things: TrueThing[] = [];
+  readonly #noWire: Polygon[] = [];
   readonly #edgeLines: { setinM: number; line: Position[] }[] = [];
 
   constructor({ origin = SOMEWHERE, turnDeg = 0, shift = [0, 0] }: Placing = {}) {
@@ -89,6 +90,14 @@ export class Pen {
     return this.thing(outline, { role: "bed", ...(name ? { name } : {}) });
   }
 
+  /** An area with attributes of the ground for runs and no role; `wire` = `no` where none is given. */
+  ground(outline: readonly Xy[], properties: Record<string, unknown> = { wire: "no" }): this {
+    const coordinates = [this.ring(outline)];
+    this.add({ type: "Polygon", coordinates }, properties);
+    if (properties.wire === "no") this.#noWire.push(coordinates);
+    return this;
+  }
+
   edge(points: readonly Xy[], kind: keyof typeof SETIN_M): this {
     const coordinates = points.map((point) => this.at(point));
     this.add({ type: "LineString", coordinates }, { role: "edge", edge: kind });
@@ -114,6 +123,7 @@ export class Pen {
         lawns: this.#lawns,
         things: this.#things,
         edgeLines: this.#edgeLines,
+        ...(this.#noWire.length > 0 && { noWire: this.#noWire }),
         openSetinM: SETIN_M.open,
       },
     };

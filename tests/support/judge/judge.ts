@@ -8,6 +8,7 @@ import type { FeatureCollection, Geometry } from "geojson";
 import { planeAt, type Xy } from "../plane.ts";
 import { distance } from "../segments.ts";
 import { judgeAreas } from "./areas.ts";
+import { judgeGround } from "./ground.ts";
 import { judgePairs } from "./pairs.ts";
 import { judgePegs } from "./pegs.ts";
 import { judgeSetin } from "./setin.ts";
@@ -70,6 +71,7 @@ export function judge({ plan, summary, truth, limits }: JudgeInput): Verdict {
   judgeWiresTogether(court);
   judgeAreas(court, truth);
   if (truth) judgeSetin(court, truth);
+  if (truth) judgeGround(court, truth);
   return { breaches, figures: court.figures };
 }
 

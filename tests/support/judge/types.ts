@@ -7,6 +7,8 @@ export interface SiteTruth {
   readonly lawns: readonly { readonly polygon: Polygon; readonly setinM?: number }[];
   readonly things: readonly TrueThing[];
   readonly edgeLines?: readonly { readonly setinM: number; readonly line: readonly Degrees[] }[];
+  /** Where no paired run and no guide wire may lie. */
+  readonly noWire?: readonly Polygon[];
   /** Set-in of a lawn edge of which nothing more is known, metres. */
   readonly openSetinM: number;
 }
