@@ -117,13 +117,3 @@ export function growLines(
   paths.delete();
   return areasFromRings(takeRings(result), "non-zero");
 }
-
-/** The areas with fewer corners: none that lies within `toleranceM` of the line past it. */
-export function simplified(areas: readonly AreaM[], toleranceM: number): AreaM[] {
-  if (areas.length === 0) return [];
-  const module = engine();
-  const paths = toPaths(areas.flatMap((area) => [area.shell, ...area.holes]));
-  const result = module.SimplifyPathsD(paths, toleranceM, true);
-  paths.delete();
-  return areasFromRings(takeRings(result), "non-zero");
-}

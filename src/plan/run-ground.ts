@@ -1,8 +1,9 @@
 /** The ground that paired runs of a site respect, brought into a form that ways can be priced on. */
 import { BARRED_FACTOR, type CostArea, CostGround } from "../geometry/cost-ground.ts";
-import { grow, simplified } from "../geometry/offset.ts";
+import { grow } from "../geometry/offset.ts";
 import { difference, union } from "../geometry/overlay.ts";
 import { boxOf, vertexAt } from "../geometry/rings.ts";
+import { simplified } from "../geometry/simplified.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
@@ -68,7 +69,7 @@ export function noWireAreas(ground: readonly RunGround[]): AreaM[] {
 export function keptClear(areas: readonly AreaM[]): AreaM[] {
   if (areas.length === 0) return [];
   const grown = grow(areas, NO_WIRE_CLEARANCE_M, "mitre");
-  const simple = union(simplified(grown, SIMPLER_M));
+  const simple = union(grown.map((area) => simplified(area, SIMPLER_M)));
   // Making an outline simpler must not bring it nearer than half the clearance.
   const bare = difference(grow(areas, NO_WIRE_CLEARANCE_M - SIMPLER_M, "mitre"), simple);
   return bare.length === 0 ? simple : grown;

@@ -14,7 +14,8 @@ import {
   planDrawn,
   type Written,
 } from "../support/planning.ts";
-import { blob, randomSite, seeded } from "../support/random-site.ts";
+import { blob, randomSite } from "../support/random-site.ts";
+import { seeded } from "../support/seeded.ts";
 import { inside, lineLength } from "../support/segments.ts";
 import { type Drawn, Pen, rectangle, SOMEWHERE } from "../support/sites.ts";
 
