@@ -93,6 +93,19 @@ const garden = [
   point([3.9, 29.9], { role: "tree", name: "Young pear", diameter_m: 0.05, soil_radius_m: 0.4 }),
   point([16, 25.2], { role: "outlet", name: "Outdoor socket" }),
 ];
+// Round two sides of the herb bed: the run to the bed must find another way.
+const play = polygon(
+  [
+    [14.6, 2.3],
+    [19.8, 2.3],
+    [19.8, 7.6],
+    [18.6, 7.6],
+    [18.6, 3.7],
+    [14.6, 3.7],
+    [14.6, 2.3],
+  ],
+  { wire: "no", name: "Play lawn" },
+);
 const station = point([20.1, 31], { role: "station", name: "Station" });
 
 const move = (at) => (Array.isArray(at[0]) ? at.map(move) : degrees(at));
@@ -181,5 +194,6 @@ async function heights() {
 await heights();
 await writeFile(`${DIR}/house-garden.geojson`, geojson(garden));
 await writeFile(`${DIR}/house-garden-station.geojson`, geojson([...garden, station]));
+await writeFile(`${DIR}/house-garden-no-wire.geojson`, geojson([...garden, play]));
 await writeFile(`${DIR}/house-garden.kml`, kml(garden));
 await shapefiles(garden);

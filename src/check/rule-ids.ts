@@ -26,6 +26,7 @@ export const RULE_IDS = [
   "station-straight",
   "station-front",
   "guide-wires",
+  "no-wire",
   "mown-area",
 ] as const;
 export type RuleId = (typeof RULE_IDS)[number];

@@ -9,6 +9,7 @@ import { lengths } from "./rules/lengths.ts";
 import { loopArea, loopLength } from "./rules/loop-limits.ts";
 import { loopSpacing } from "./rules/loop-spacing.ts";
 import { mownArea } from "./rules/mown-area.ts";
+import { noWire } from "./rules/no-wire.ts";
 import { onLawn } from "./rules/on-lawn.ts";
 import { pairGap, pairOpposite } from "./rules/pairs.ts";
 import { passages } from "./rules/passages.ts";
@@ -46,5 +47,6 @@ export const RULES: readonly Rule[] = [
   stationStraight,
   stationFront,
   guideWires,
+  noWire,
   mownArea,
 ];

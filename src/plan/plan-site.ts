@@ -84,7 +84,9 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
   if (necks.length === 0) return done(plan);
   // Passages are known once the wire is: runs that lie in one are planned again with its cost.
   const all = [...runGround, ...necks];
-  return done(finish(site, profile, ground, runs, layAll(all), forced, all, choice));
+  const again = layAll(all);
+  if (again.drafts.some((draft) => draft.unsoundAtM)) return done(plan);
+  return done(finish(site, profile, ground, runs, again, forced, all, choice));
 }
 
 interface Layout {

@@ -119,6 +119,27 @@ const withThing = (good: Good, thing: Thing): Spoilt => ({
   site: { ...good.site, things: [...good.site.things, thing] },
 });
 
+/** The site with a square in which no wire may lie. */
+function withNoWire(good: Good, atM: PointM, halfM: number): Spoilt {
+  const [area] = square(atM, halfM, "loop").areas;
+  const barred = {
+    area: area!,
+    factor: "barred",
+    why: "no-wire",
+    name: "Play",
+    source: {},
+  } as const;
+  return { ...good, site: { ...good.site, runGround: [barred] } };
+}
+
+/** A place on a line, away from its ends. */
+function middleOf(line: readonly PointM[], random: () => number): PointM {
+  const i = Math.floor(random() * (line.length - 1));
+  const [[ae, an], [be, bn]] = [line[i]!, line[i + 1]!];
+  const share = 0.4 + 0.2 * random();
+  return [ae + share * (be - ae), an + share * (bn - an)];
+}
+
 /** A run from the boundary and the wire's vertices at its beginning: out, and back. */
 function detour(loop: StatedLoop, random: () => number) {
   const runs = (loop.pairedRuns ?? []).filter((run) => run.from === "boundary");
@@ -682,6 +703,27 @@ export const FAULTS: readonly Fault[] = [
         loop.guideWires = [{ ...guide, line: guide.line.slice(0, -2) }];
         return guide.line.length > 6;
       }),
+  },
+  {
+    name: "an area without wire drawn over a paired run",
+    breaks: "no-wire",
+    spoil: (good, random) => {
+      const runs = good.plan.loops.flatMap((loop) => loop.pairedRuns ?? []);
+      const run = pick(runs, random);
+      if (!run) return undefined;
+      return withNoWire(good, middleOf(points(run.line), random), 0.1);
+    },
+  },
+  {
+    name: "an area without wire drawn over a guide wire",
+    breaks: "no-wire",
+    spoil: (good, random) => {
+      const guide = pick(
+        good.plan.loops.flatMap((loop) => loop.guideWires),
+        random,
+      );
+      return guide && withNoWire(good, middleOf(points(guide.line), random), 0.05);
+    },
   },
   {
     name: "a mown area half a square metre wrong",

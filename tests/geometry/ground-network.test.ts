@@ -10,6 +10,7 @@ import type { PointM, RingM } from "../../src/model/geometry.ts";
 import { box } from "../plan/shapes.ts";
 import type { Xy } from "../support/plane.ts";
 import { organicRing, seeded } from "../support/seeded.ts";
+import { shortestAmong } from "../support/visibility.ts";
 import { weightedNetworkCost } from "../support/weighted-network.ts";
 
 const BARRED = BARRED_FACTOR;
@@ -77,6 +78,59 @@ describe("round a barred square", () => {
   it("an area that no way comes near changes nothing", () => {
     const far = { area: box(1, -25, 8, -20), factor: BARRED };
     expect(network([lawn, island], [far]).lengthM).toBeCloseTo(10, 9);
+  });
+});
+
+describe("among barred areas of any shape", () => {
+  // Two islands of a fifth of a millimetre in a lawn whose edge is far off; stars of 5 to 8 corners.
+  const random = seeded(20261127);
+  const site = (): { from: Xy; to: Xy; stars: Xy[][] } => {
+    const [from, to]: [Xy, Xy] = [
+      [-12, 6 * random() - 3],
+      [12, 6 * random() - 3],
+    ];
+    const stars: Xy[][] = [];
+    const placed: { at: Xy; radius: number }[] = [];
+    for (let tries = 0; tries < 60 && stars.length < 6; tries++) {
+      const at: Xy = [18 * random() - 9, 12 * random() - 6];
+      const radius = 1 + 2.5 * random();
+      const isFree = placed.every(
+        (one) => Math.hypot(one.at[0] - at[0], one.at[1] - at[1]) > one.radius + radius + 0.2,
+      );
+      if (!isFree) continue;
+      placed.push({ at, radius });
+      const corners = 5 + Math.floor(4 * random());
+      stars.push(
+        Array.from({ length: corners }, (_, i): Xy => {
+          const angle = (2 * Math.PI * (i + 0.6 * random())) / corners;
+          const r = radius * (0.4 + 0.6 * random());
+          return [at[0] + r * Math.cos(angle), at[1] + r * Math.sin(angle)];
+        }),
+      );
+    }
+    return { from, to, stars };
+  };
+
+  it("the way is the shortest of a visibility graph, to a millimetre (30 sites)", () => {
+    let bent = 0;
+    for (let k = 0; k < 30; k++) {
+      const { from, to, stars } = site();
+      const tiny = ([e, n]: Xy): RingM => reversed(ringOf(e - 1e-4, n - 1e-4, e + 1e-4, n + 1e-4));
+      const areas = stars.map((ring) => ({
+        area: { shell: Float64Array.from(ring.flat()), holes: [] },
+        factor: BARRED,
+      }));
+      const made = network([ringOf(-200, -200, 200, 200), tiny(from), tiny(to)], areas);
+      const way = made.ways.find(({ a, b }) => Math.min(a, b) > 0)!;
+      let lengthM = 0;
+      for (let i = 1; i < way.points.length; i++) {
+        const [p, q] = [way.points[i - 1]!, way.points[i]!];
+        lengthM += Math.hypot(q[0] - p[0], q[1] - p[1]);
+      }
+      expect(Math.abs(lengthM - shortestAmong(from, to, stars))).toBeLessThan(1e-3);
+      if (way.points.length > 2) bent++;
+    }
+    expect(bent).toBeGreaterThan(15);
   });
 });
 

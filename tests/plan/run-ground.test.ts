@@ -1,4 +1,5 @@
 /** Paired runs and guide wires keep off ground where none may lie, and spare dearer ground. */
+import { readFile } from "node:fs/promises";
 import type { Feature, LineString, Position } from "geojson";
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadEngine } from "../../src/geometry/engine.ts";
@@ -29,6 +30,14 @@ async function planned(drawn: Drawn, options: Options = {}): Promise<Written> {
 
 function codes({ summary }: Written): string[] {
   return summary.findings.map(({ code }) => code);
+}
+
+function measureOf(
+  { summary }: Written,
+  rule: string,
+): { measured: number; holds: boolean | null } {
+  const { measures } = summary.check as { measures: { rule: string }[] };
+  return measures.find((one) => one.rule === rule) as never;
 }
 
 function finding({ plan }: Written, code: string): Feature {
@@ -105,6 +114,10 @@ describe("an area with wire = no", () => {
     // From the ring round the bed (its east side at 21.3) to the area's east side at 22.
     expect(told.message).toContain("0.70 m");
     expect(told.message).toContain("Play");
+    // The judge measures both wires, and says that it is broken.
+    const { measured, holds } = measureOf(written, "no-wire");
+    expect(holds).toBe(false);
+    expect(measured).toBeCloseTo(2 * 0.7, 1);
     // Nothing is dropped: the island has its loop and its run.
     expect(written.summary.loops[0]!.exclusion_loops).toBe(1);
     expect(runs(written)).toHaveLength(1);
@@ -126,6 +139,20 @@ describe("an area with wire = no", () => {
     const [guide] = runs(written, "guide-wire");
     expect(before).toBeDefined();
     expect(lineLength(guide!)).toBeGreaterThan(40);
+  });
+});
+
+describe("the demo garden with a play lawn without wire", () => {
+  it("leads the run to the herb bed round it, mows it, and the judge finds no wire in it", async () => {
+    const read = async (name: string) => ({ name, bytes: await readFile(`fixtures/demo/${name}`) });
+    const plain = await attempt([await read("house-garden.geojson")]);
+    const made = await attempt([await read("house-garden-no-wire.geojson")]);
+    if (!plain.ok || !made.ok) throw new Error("the demo is planned");
+    const one = made.summary.findings.find(({ code }) => code === "PAIRED_RUN_BENDS")!;
+    expect(one.message).toContain("Herb bed is led round Play lawn");
+    expect(made.summary.totals.mown_m2).toBeCloseTo(plain.summary.totals.mown_m2, 1);
+    expect(measureOf(made, "no-wire")).toMatchObject({ measured: 0, holds: true });
+    expect(measureOf(plain, "no-wire").holds).toBeNull();
   });
 });
 
