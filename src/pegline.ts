@@ -9,6 +9,7 @@ import type { PlanResult } from "./export/plan-result.ts";
 import { loadEngine } from "./geometry/engine.ts";
 import { ringLengthM } from "./geometry/rings.ts";
 import { cautionsFor } from "./handover/cautions.ts";
+import { materialsFindings } from "./handover/materials/findings.ts";
 import { pricedTotal } from "./handover/prices.ts";
 import { quantitiesOf } from "./handover/quantities.ts";
 import { scheduleFindings, scheduleOf } from "./handover/schedule/schedule.ts";
@@ -86,10 +87,11 @@ export async function planInputs(
   const terrain = await terrainUnder(plan, site, options);
   if (!terrain.ok) return failed(terrain.problem, distinct([...findings, ...terrain.findings]));
   const ground = terrain.value;
-  const quantities = quantitiesOf(plan, ground);
+  const quantities = quantitiesOf(plan, ground, site.outlets);
   const signal = options.signal ? signalOf(plan) : undefined;
   const coverage = options.coverage ? coverageOf(plan) : undefined;
   const rules = options.rules?.schedule;
+  const list = options.rules?.prices;
   const schedule = scheduleOf(plan, rules);
   const all = distinct([
     ...findings,
@@ -98,18 +100,20 @@ export async function planInputs(
     ...terrain.findings,
     ...signalFindings(signal ?? []),
     ...scheduleFindings(schedule, rules),
+    ...materialsFindings(quantities, list).map((one) => placed(one, site.grid)),
   ]);
-  const list = options.rules?.prices;
   const prices = list && pricedTotal(plan, quantities, list);
   const cautions = cautionsFor(site, plan, quantities, ground);
   const season = rules?.start;
   return done(
     {
+      site,
       plan,
       ground,
       quantities,
       cautions,
       prices,
+      priceList: list,
       signal,
       coverage,
       schedule,
@@ -120,6 +124,10 @@ export async function planInputs(
     all,
   );
 }
+
+/** A finding with its place in degrees, too. */
+const placed = (one: Finding, grid: SiteGrid): Finding =>
+  one.atM ? { ...one, at: grid.inverse(one.atM) } : one;
 
 /** The plan on the ground, where heights are given; the code for it is loaded only then. */
 async function terrainUnder(

@@ -5,12 +5,16 @@ import type { Quantities } from "../handover/quantities.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { Finding } from "../model/finding.ts";
 import type { Plan } from "../model/plan.ts";
+import type { Site } from "../model/site.ts";
+import type { PriceList } from "../model/site-rules.ts";
 import type { PlanOnGround } from "../model/terrain.ts";
 import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
 
 /** A finished plan with all that is said of it: what every exporter is given. */
 export interface PlanResult {
+  /** The site that was planned; for what is set out and laid from its corners and edges. */
+  readonly site: Site;
   readonly plan: Plan;
   /** The plan on the ground, where heights were given. */
   readonly ground?: PlanOnGround | undefined;
@@ -18,6 +22,8 @@ export interface PlanResult {
   readonly cautions: readonly Caution[];
   /** What it comes to, where the user gave prices. */
   readonly prices?: PricedTotal | undefined;
+  /** The user's own prices, for comparing reels of other sizes. */
+  readonly priceList?: PriceList | undefined;
   /** The signal of each loop, where the user asked for it. */
   readonly signal?: readonly LoopSignal[] | undefined;
   /** The machine at work on each loop, where the user asked for it. */

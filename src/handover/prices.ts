@@ -25,6 +25,8 @@ export interface PricedTotal {
  * Prices a plan: quantity times unit price for each item, rounded line by line, tax on the sum.
  *
  * Quantities are those to buy: wire with slack and spare ends (to 0.1 mm, as in the summary), pegs with spares.
+ * Reels of another size than the profile's are no part of it. Lead is counted where an outlet is given,
+ * one outlet a station.
  * Decimals of an amount are the currency's (ISO 4217, as Unicode CLDR has them): 2 for EUR, 0 for
  * JPY, 3 for KWD; half a coin is rounded up.
  */
@@ -32,7 +34,9 @@ export function pricedTotal(plan: Plan, quantities: Quantities, list: PriceList)
   const decimals = decimalsOf(list.currency);
   const coins = (amount: number) => roundedUp(amount, decimals);
   const counts = countsOf(plan, quantities);
-  const lines = list.items.map(({ name, per, unitPrice }) => {
+  const ofSize = ({ reelM }: PriceList["items"][number]) =>
+    reelM === undefined || Math.abs(reelM - quantities.cutting.reelM) < 1e-9;
+  const lines = list.items.filter(ofSize).map(({ name, per, unitPrice }) => {
     const quantity = roundedUp(counts[per], 4);
     return { name, per, quantity, unitPrice, amount: coins(quantity * unitPrice) };
   });
@@ -54,7 +58,11 @@ function countsOf(plan: Plan, { loops, totals }: Quantities): Readonly<Record<Pr
     reel: totals.reels,
     peg: totals.pegsToBuy,
     coupler: totals.joints,
-    station: loops.length,
+    connector: totals.connectors,
+    station: totals.stations,
+    fixing: totals.fixings,
+    lead_m: totals.leadM ?? 0,
+    outlet: totals.stations,
     exclusion_loop: loops.reduce((sum, loop) => sum + loop.exclusionLoops, 0),
     lawn_m2: plan.groundM2,
     plan: 1,

@@ -1,7 +1,10 @@
 import type { Loop, Plan } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
+import type { PlacedPoint } from "../model/site.ts";
 import type { LoopOnGround, PlanOnGround } from "../model/terrain.ts";
 import { type LoopReading, loopReading } from "../physics/reading/loop-reading.ts";
+import { type Cutting, cutFromReels } from "./materials/reels.ts";
+import { wiresOf } from "./materials/wires.ts";
 
 /** What one loop takes. Lengths in metres. */
 export interface LoopQuantities {
@@ -24,6 +27,12 @@ export interface LoopQuantities {
   readonly guidePegs: number;
   /** Couplers: where one reel ends and the next begins, and where a guide wire meets the loop. */
   readonly joints: number;
+  /** Terminals at the station: two of the loop, one of each guide wire. */
+  readonly connectors: number;
+  /** Screws or spikes that hold the station down. */
+  readonly fixings: number;
+  /** Straight from the station to the nearest outlet; undefined where no outlet is given. */
+  readonly leadM: number | undefined;
   /** What a meter shows across the two ends at 20 °C, ohm: laid wire only, no spare ends. */
   readonly resistanceOhm: number;
   /** What a meter should show once the loop is laid, ends trimmed, and within which bounds. */
@@ -33,6 +42,8 @@ export interface LoopQuantities {
 /** What the whole plan takes. */
 export interface Quantities {
   readonly loops: readonly LoopQuantities[];
+  /** Which piece of wire comes from which reel, and where the joints fall. */
+  readonly cutting: Cutting;
   readonly totals: {
     /** Wire to lay, without spare: flat, and along the ground where heights were given. */
     readonly wireM: number;
@@ -43,7 +54,14 @@ export interface Quantities {
     /** With spares. */
     readonly pegsToBuy: number;
     readonly reels: number;
+    /** What the cut leaves on all reels together, in however many rests. */
+    readonly leftOnReelsM: number;
     readonly joints: number;
+    readonly stations: number;
+    readonly connectors: number;
+    readonly fixings: number;
+    /** Straight from each station to its nearest outlet; undefined where no outlet is given. */
+    readonly leadM: number | undefined;
     readonly pairedRunM: number;
     readonly pairedRunCostM: number;
     readonly guideM: number;
@@ -60,20 +78,25 @@ export interface Quantities {
  *
  * Where the plan's lengths on the ground are given, those are bought, cut and measured.
  *
- * Reels are used up one after the other, loop after loop, so a joint falls inside a loop where a
- * reel ends there; a loop that begins on a new reel needs none at its start.
+ * Joints and reels are those of the cut (`cutFromReels`): fewest reels, then fewest joints, each on
+ * a peg fit for it.
+ *
+ * @param outlets outdoor sockets, for the lead of each station
  */
-export function quantitiesOf(plan: Plan, ground?: PlanOnGround): Quantities {
+export function quantitiesOf(
+  plan: Plan,
+  ground?: PlanOnGround,
+  outlets: readonly PlacedPoint[] = [],
+): Quantities {
   const { profile } = plan;
   const loops: LoopQuantities[] = [];
-  let leftOnReelM = 0;
+  const cutting = cutFromReels(wiresOf(plan, ground), profile.wire.reelM);
   plan.loops.forEach((loop, i) => {
     const laid = laidLengths(loop, ground?.loops[i]);
     const wireToBuyM = wireToBuy(loop, laid, profile);
-    const cut = cutFromReels(wireToBuyM, leftOnReelM, profile.wire.reelM);
-    leftOnReelM = cut.leftM;
     // A guide wire meets the boundary wire in a coupler.
-    const joints = cut.joints + loop.guideWires.length;
+    const joints =
+      cutting.joints.filter((joint) => joint.loop === loop.name).length + loop.guideWires.length;
     loops.push({
       loop: loop.name,
       wireM: loop.lengthM,
@@ -87,6 +110,9 @@ export function quantitiesOf(plan: Plan, ground?: PlanOnGround): Quantities {
       guideGroundM: ground && laid.guideM,
       guidePegs: sum(loop.guideWires, (guide) => guide.pegs.length),
       joints,
+      connectors: 2 + loop.guideWires.length,
+      fixings: profile.station.fixings,
+      leadM: leadM(loop, outlets),
       resistanceOhm: (profile.wire.ohmPerKm * laid.wireM) / 1000,
       reading: loopReading({
         wireM: laid.wireM,
@@ -99,16 +125,23 @@ export function quantitiesOf(plan: Plan, ground?: PlanOnGround): Quantities {
   const wireToBuyM = sum(loops, (loop) => loop.wireToBuyM);
   const pegs = sum(loops, (loop) => loop.pegs);
   const guidePegs = sum(loops, (loop) => loop.guidePegs);
+  const leads = loops.flatMap((loop) => loop.leadM ?? []);
   return {
     loops,
+    cutting,
     totals: {
       wireM: sum(loops, (loop) => loop.wireM),
       wireGroundM: ground && sum(loops, (loop) => loop.wireGroundM ?? 0),
       wireToBuyM,
       pegs,
       pegsToBuy: ceil((pegs + guidePegs) * (1 + profile.pegs.spareShare)),
-      reels: ceil(wireToBuyM / profile.wire.reelM),
+      reels: cutting.reels.length,
+      leftOnReelsM: cutting.leftM,
       joints: sum(loops, (loop) => loop.joints),
+      stations: loops.length,
+      connectors: sum(loops, (loop) => loop.connectors),
+      fixings: sum(loops, (loop) => loop.fixings),
+      leadM: outlets.length > 0 ? sum(leads, (one) => one) : undefined,
       pairedRunM: sum(loops, (loop) => loop.pairedRunM),
       pairedRunCostM: sum(loops, (loop) => loop.pairedRunCostM),
       guideM: sum(loops, (loop) => loop.guideM),
@@ -141,19 +174,11 @@ function wireToBuy({ guideWires }: Loop, laid: LaidLengths, { wire }: Profile): 
   return laidM * (1 + wire.slackShare) + (2 + guideWires.length) * wire.spareEndM;
 }
 
-/** Unrolls one loop from what is left of a reel and then from full ones. */
-function cutFromReels(needM: number, leftM: number, reelM: number) {
-  let restM = needM;
-  let reelLeftM = leftM;
-  let pieces = 0;
-  while (restM > 1e-9) {
-    if (reelLeftM <= 1e-9) reelLeftM = reelM;
-    const pieceM = Math.min(restM, reelLeftM);
-    restM -= pieceM;
-    reelLeftM -= pieceM;
-    pieces++;
-  }
-  return { joints: Math.max(0, pieces - 1), leftM: reelLeftM };
+/** Straight from the station to the nearest outlet, metres. */
+function leadM({ station }: Loop, outlets: readonly PlacedPoint[]): number | undefined {
+  const [e, n] = station.atM;
+  const ways = outlets.map(({ atM }) => Math.hypot(atM[0] - e, atM[1] - n));
+  return ways.length > 0 ? Math.min(...ways) : undefined;
 }
 
 function sum<T>(items: readonly T[], measure: (item: T) => number): number {

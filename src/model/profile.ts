@@ -64,6 +64,8 @@ export interface Profile {
     readonly straightM: number;
     /** Open lawn wanted in front of the wire at the station, metres. */
     readonly clearAheadM: number;
+    /** Screws or spikes that hold it down. */
+    readonly fixings: number;
   };
   readonly loop: {
     readonly lengthMaxM: number;

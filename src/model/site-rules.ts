@@ -179,7 +179,11 @@ export const PRICED_UNITS = [
   "reel",
   "peg",
   "coupler",
+  "connector",
   "station",
+  "fixing",
+  "lead_m",
+  "outlet",
   "exclusion_loop",
   "lawn_m2",
   "plan",
@@ -196,5 +200,7 @@ export interface PriceList {
     readonly name: string;
     readonly per: PricedUnit;
     readonly unitPrice: number;
+    /** Size of a reel, metres: the price counts where reels of this size are bought. */
+    readonly reelM?: number | undefined;
   }[];
 }

@@ -52,7 +52,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["0.75"] },
     corners: CORNERS,
     guide: GUIDE,
-    station: { straight_m: 1.5, clear_ahead_m: 2 },
+    station: { straight_m: 1.5, clear_ahead_m: 2, fixings: 4 },
     loop: { length_max_m: 250, area_max_m2: 1000, spacing_m: 0.6 },
     mowing: { past_wire_m: 0 },
     work: {
@@ -75,7 +75,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["1"] },
     corners: CORNERS,
     guide: GUIDE,
-    station: { straight_m: 2, clear_ahead_m: 2.5 },
+    station: { straight_m: 2, clear_ahead_m: 2.5, fixings: 4 },
     loop: { length_max_m: 500, area_max_m2: 3000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
     work: {
@@ -98,7 +98,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["1.5"] },
     corners: CORNERS,
     guide: { ...GUIDE, wires: 1 },
-    station: { straight_m: 3, clear_ahead_m: 3 },
+    station: { straight_m: 3, clear_ahead_m: 3, fixings: 6 },
     loop: { length_max_m: 800, area_max_m2: 6000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
     work: {

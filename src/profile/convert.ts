@@ -36,7 +36,11 @@ export function profileOfFile(file: FullProfileFile): Profile {
       bendRadiusMinM: file.corners.bend_radius_min_m,
     },
     guide: { wires: file.guide.wires, clearanceM: file.guide.clearance_m },
-    station: { straightM: file.station.straight_m, clearAheadM: file.station.clear_ahead_m },
+    station: {
+      straightM: file.station.straight_m,
+      clearAheadM: file.station.clear_ahead_m,
+      fixings: file.station.fixings,
+    },
     loop: {
       lengthMaxM: file.loop.length_max_m,
       areaMaxM2: file.loop.area_max_m2,
@@ -97,7 +101,11 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       bend_radius_min_m: corners.bendRadiusMinM,
     },
     guide: { wires: guide.wires, clearance_m: guide.clearanceM },
-    station: { straight_m: station.straightM, clear_ahead_m: station.clearAheadM },
+    station: {
+      straight_m: station.straightM,
+      clear_ahead_m: station.clearAheadM,
+      fixings: station.fixings,
+    },
     loop: {
       length_max_m: loop.lengthMaxM,
       area_max_m2: loop.areaMaxM2,

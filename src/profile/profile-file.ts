@@ -77,6 +77,7 @@ const guide = z.strictObject({
 const station = z.strictObject({
   straight_m: metres(0, 20, "Straight wire wanted on each side of the station"),
   clear_ahead_m: metres(0, 20, "Open lawn wanted in front of the wire at the station"),
+  fixings: z.number().int().min(0).max(100).describe("Screws or spikes that hold it down"),
 });
 
 const loop = z.strictObject({

@@ -20,6 +20,11 @@ export function contradictions(file: SiteFile): Clash[] {
     ...(file.run_ground ?? []).flatMap((rule, i) => groundClashes(rule, ["run_ground", i])),
     ...lawnClashes(file.lawns),
     ...spotClashes(file),
+    ...(file.prices?.items ?? []).flatMap(({ per, reel_m }, i) =>
+      reel_m === undefined || per === "reel"
+        ? []
+        : [{ path: ["prices", "items", i, "reel_m"], message: 'goes with "per": "reel" alone' }],
+    ),
   ];
 }
 

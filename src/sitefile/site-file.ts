@@ -201,6 +201,11 @@ const prices = z.strictObject({
         name: name("What it is called on the bill"),
         per: z.enum(PRICED_UNITS).describe("What it is counted by"),
         unit_price: z.number().min(0).max(1e6).describe("Price of one, without tax"),
+        reel_m: metres(
+          1,
+          10_000,
+          "Size of a reel: its price counts where such reels are bought",
+        ).optional(),
       }),
     )
     .max(1000),

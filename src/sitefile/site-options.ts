@@ -114,10 +114,11 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
     prices: prices && {
       currency: prices.currency,
       taxRate: prices.tax_rate ?? 0,
-      items: prices.items.map(({ name, per, unit_price }) => ({
+      items: prices.items.map(({ name, per, unit_price, reel_m: reelM }) => ({
         name,
         per,
         unitPrice: unit_price,
+        ...(reelM === undefined ? {} : { reelM }),
       })),
     },
   };

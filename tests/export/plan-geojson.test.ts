@@ -18,7 +18,14 @@ function files() {
   const plan = samplePlan();
   const quantities = quantitiesOf(plan);
   const cautions = cautionsFor(sampleSite(), plan, quantities);
-  return planFiles({ plan, quantities, cautions, schedule: [], findings: FINDINGS });
+  return planFiles({
+    site: sampleSite(),
+    plan,
+    quantities,
+    cautions,
+    schedule: [],
+    findings: FINDINGS,
+  });
 }
 
 const collection = () => JSON.parse(files().files[0]!.text) as FeatureCollection;

@@ -27,8 +27,10 @@ describe("text for people", () => {
   it("says what to lay, to buy and to mind, without escape codes", () => {
     const plan = samplePlan();
     const quantities = quantitiesOf(plan);
-    const cautions = cautionsFor(sampleSite(), plan, quantities);
-    const text = summaryText(summaryOf({ plan, quantities, cautions, schedule: [], findings: [] }));
+    const site = sampleSite();
+    const cautions = cautionsFor(site, plan, quantities);
+    const result = { site, plan, quantities, cautions, schedule: [], findings: [] };
+    const text = summaryText(summaryOf(result));
     expect(text).toContain("34.6 m, of which 32.0 m is laid");
     expect(text).toContain("1 of 200 m");
     expect(text).toContain("Widen it by 0.10 m to drive through.");

@@ -1,10 +1,26 @@
 import { describe, expect, it } from "vitest";
 import { cautionsFor } from "../../src/handover/cautions.ts";
 import { quantitiesOf } from "../../src/handover/quantities.ts";
+import type { Loop, Peg } from "../../src/model/plan.ts";
 import { sampleLoop, samplePlan, sampleSite } from "../export/sample-plan.ts";
 
-const loopsOf = (...lengths: number[]) =>
-  quantitiesOf(samplePlan(lengths.map((lengthM, i) => sampleLoop("ABC"[i]!, lengthM))));
+const loopsOf = (...lengths: number[]) => quantitiesOf(samplePlan(lengths.map(longLoop)));
+
+/** A loop with a peg about every metre; lengths only, its shape is no matter. */
+function longLoop(lengthM: number, i: number): Loop {
+  const name = "ABC"[i]!;
+  const spans = Math.ceil(lengthM);
+  const pegs = Array.from(
+    { length: spans },
+    (_, k): Peg => ({
+      number: `${name}${k + 1}`,
+      atM: [k, 0],
+      chainageM: (k * lengthM) / spans,
+      on: k === 0 ? "station" : "straight",
+    }),
+  );
+  return { ...sampleLoop(name, lengthM), pegs };
+}
 
 describe("quantitiesOf", () => {
   // IEC 60228 class 5, 1.0 mm² plain copper at 20 °C: 19.5 ohm/km at most (from memory).
@@ -25,9 +41,11 @@ describe("quantitiesOf", () => {
     { lengths: [500], reels: 3, joints: [2] },
     // The second loop begins on a new reel: no joint in it.
     { lengths: [198 / 1.02, 100], reels: 2, joints: [0, 0] },
-    // 104 m from the first reel; of the second loop's 104 m, 96 m are still on it.
-    { lengths: [100, 100], reels: 2, joints: [0, 1] },
-  ])("uses reels up one after the other: $lengths", ({ lengths, reels, joints }) => {
+    // The second loop's 104 m come from a new reel: the 96 m left on the first would save none.
+    { lengths: [100, 100], reels: 2, joints: [0, 0] },
+    // Here the rest saves a reel: 47 m are left, and 47 + 200 m hold what the second loop needs.
+    { lengths: [148, 235], reels: 2, joints: [0, 1] },
+  ])("takes the fewest reels, then the fewest joints: $lengths", ({ lengths, reels, joints }) => {
     const { loops, totals } = loopsOf(...lengths);
     expect(totals.reels).toBe(reels);
     expect(loops.map((loop) => loop.joints)).toEqual(joints);
@@ -35,7 +53,7 @@ describe("quantitiesOf", () => {
   });
 
   it("rounds spare pegs up", () => {
-    expect(loopsOf(100).totals).toMatchObject({ pegs: 3, pegsToBuy: 4 });
+    expect(quantitiesOf(samplePlan()).totals).toMatchObject({ pegs: 3, pegsToBuy: 4 });
   });
 
   it("is all zero for a plan without loops", () => {

@@ -30,3 +30,8 @@ export function multiPolygonOf(areas: readonly AreaM[]) {
 export function pointOf(east: number, north: number) {
   return factory.createPoint(new Coordinate(east, north));
 }
+
+/** A line of two points. */
+export function lineOf(from: readonly [number, number], to: readonly [number, number]) {
+  return factory.createLineString([new Coordinate(...from), new Coordinate(...to)]);
+}

@@ -1,0 +1,227 @@
+/**
+ * Tape ties: each peg by its distances from two fixed points, for crews without a receiver.
+ *
+ * Points are chosen so that tapes meet at fair angles: those that the user gives, then corners of
+ * houses, then of other things; two or three on a garden, more where a tape does not reach. For each
+ * peg the pair that meets best is taken, a third point checks it, and what error to expect is said.
+ */
+import type { PointM } from "../../model/geometry.ts";
+import type { Site } from "../../model/site.ts";
+import { type Candidate, type ControlPoint, controlCandidates } from "./control-points.ts";
+import type { PegRow } from "./peg-table.ts";
+import { Sight } from "./sight.ts";
+import { GOOD_ERROR_M, majorOf, tapeCosine, tieErrorM } from "./tape-error.ts";
+
+/** A distance from a control point, level, metres. */
+export interface Tape {
+  /** Number of the control point. */
+  readonly from: string;
+  readonly distanceM: number;
+}
+
+export interface TieRow {
+  /** Number of the peg. */
+  readonly peg: string;
+  readonly loop: string;
+  /** The two tapes; undefined where no two points can be taped from. */
+  readonly tapes: readonly [Tape, Tape] | undefined;
+  /** Side on which the peg lies, seen from the first point to the second. */
+  readonly side: "left" | "right" | undefined;
+  /** A third distance that tells whether the first two are right. */
+  readonly check: Tape | undefined;
+  /** The peg stands within this of its place with 95 % probability, by the tapes alone, metres. */
+  readonly errorM: number | undefined;
+}
+
+export interface Ties {
+  readonly controls: readonly ControlPoint[];
+  readonly rows: readonly TieRow[];
+  /** Longest tape, metres. */
+  readonly reachM: number;
+}
+
+/** A tape that is common practice reaches this far, metres. */
+export const TAPE_REACH_M = 30;
+/** Nearer than this to a point no tape gives a direction, metres. */
+const LEAST_TAPE_M = 0.3;
+/** Points are chosen by this many pegs, spread evenly. */
+const SAMPLE_PEGS = 300;
+const PAIR_CANDIDATES = 60;
+const CONTROLS_MAX = 60;
+/** A fourth point and more serve only where they mend this share of the pegs. */
+const MENDED_SHARE = 0.03;
+/** Corners that are drawn less exactly than they look serve only where they help that much. */
+const KIND_WEIGHT = { given: 1, building: 1, firm: 1.15, lawn: 1.3, edge: 1.6 };
+/** What a peg without a pair counts, metres. */
+const NO_PAIR_M = 0.1;
+
+/**
+ * Ties for all pegs of a table. Needs `loadEngine()` awaited.
+ *
+ * Distances are level, as on the plan: on a slope the tape is held level.
+ */
+export function tiesOf(site: Site, pegs: readonly PegRow[]): Ties {
+  const sight = new Sight(site);
+  const candidates = controlCandidates(site);
+  const chosen = chooseControls(candidates, pegs, sight);
+  const controls = chosen.map((one, i): ControlPoint => ({ number: `P${i + 1}`, ...one }));
+  const rows = pegs.map((peg) => tieOf(peg, controls, sight));
+  return { controls, rows, reachM: TAPE_REACH_M };
+}
+
+const distanceM = (a: PointM, b: PointM): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+function isTaped(from: PointM, to: PointM, sight: Sight): boolean {
+  const lengthM = distanceM(from, to);
+  return lengthM >= LEAST_TAPE_M && lengthM <= TAPE_REACH_M && sight.isFree(from, to);
+}
+
+function tieOf(peg: PegRow, controls: readonly ControlPoint[], sight: Sight): TieRow {
+  const { atM, number, loop } = peg;
+  const reached = controls.filter((control) => isTaped(control.atM, atM, sight));
+  let best: readonly [ControlPoint, ControlPoint] | undefined;
+  let least = 1;
+  for (let i = 0; i < reached.length; i++) {
+    for (let k = i + 1; k < reached.length; k++) {
+      const cosine = tapeCosine(atM, reached[i]!.atM, reached[k]!.atM);
+      if (cosine < least - 1e-9) {
+        least = cosine;
+        best = [reached[i]!, reached[k]!];
+      }
+    }
+  }
+  if (!best) {
+    return {
+      peg: number,
+      loop,
+      tapes: undefined,
+      side: undefined,
+      check: undefined,
+      errorM: undefined,
+    };
+  }
+  const [a, b] = best;
+  const tape = (control: ControlPoint): Tape => ({
+    from: control.number,
+    distanceM: distanceM(control.atM, atM),
+  });
+  const third = reached
+    .filter((control) => control !== a && control !== b)
+    .sort((p, q) => distanceM(p.atM, atM) - distanceM(q.atM, atM))[0];
+  return {
+    peg: number,
+    loop,
+    tapes: [tape(a), tape(b)],
+    side: sideOf(a.atM, b.atM, atM),
+    check: third && tape(third),
+    errorM: tieErrorM(least),
+  };
+}
+
+/** Side of the line from a to b on which a place lies. */
+export function sideOf(a: PointM, b: PointM, at: PointM): "left" | "right" {
+  const cross = (b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0]);
+  return cross >= 0 ? "left" : "right";
+}
+
+/** What a candidate sees: direction from each peg of the sample, or nothing. */
+interface Seen {
+  readonly candidate: Candidate;
+  readonly weight: number;
+  readonly units: readonly (readonly [number, number] | undefined)[];
+}
+
+function chooseControls(
+  candidates: readonly Candidate[],
+  pegs: readonly PegRow[],
+  sight: Sight,
+): Candidate[] {
+  const step = Math.max(1, Math.ceil(pegs.length / SAMPLE_PEGS));
+  const sample = pegs.filter((_, i) => i % step === 0).map(({ atM }) => atM);
+  const seen = candidates.map((candidate): Seen => {
+    const units = sample.map((at) => {
+      if (!isTaped(candidate.atM, at, sight)) return undefined;
+      const lengthM = distanceM(candidate.atM, at);
+      return [(at[0] - candidate.atM[0]) / lengthM, (at[1] - candidate.atM[1]) / lengthM] as const;
+    });
+    return { candidate, weight: KIND_WEIGHT[candidate.kind], units };
+  });
+  const given = seen.filter(({ candidate }) => candidate.kind === "given");
+  const others = seen
+    .filter(({ candidate, units }) => candidate.kind !== "given" && units.some(Boolean))
+    .sort((a, b) => countOf(b) / b.weight - countOf(a) / a.weight);
+  const start = given.length >= 2 ? given : bestPair(given, others, sample.length);
+  return withMore(start, others, sample.length).map(({ candidate }) => candidate);
+}
+
+const countOf = ({ units }: Seen): number =>
+  units.reduce((count, unit) => count + (unit ? 1 : 0), 0);
+
+/** Weighted error of each peg by the best pair that has a given candidate in it. */
+function costWith(one: Seen, other: Seen, peg: number): number {
+  const [a, b] = [one.units[peg], other.units[peg]];
+  if (!a || !b) return NO_PAIR_M;
+  const cosine = Math.abs(a[0] * b[0] + a[1] * b[1]);
+  return Math.min(NO_PAIR_M, majorOf(cosine) * Math.max(one.weight, other.weight));
+}
+
+function bestPair(given: readonly Seen[], others: readonly Seen[], pegs: number): Seen[] {
+  const pool = [...given, ...others.slice(0, PAIR_CANDIDATES)];
+  let best = pool.slice(0, 2);
+  let least = Infinity;
+  for (let i = 0; i < pool.length; i++) {
+    if (given.length === 1 && i > 0) break;
+    for (let k = i + 1; k < pool.length; k++) {
+      let sum = 0;
+      for (let p = 0; p < pegs && sum < least; p++) sum += costWith(pool[i]!, pool[k]!, p);
+      if (sum < least) {
+        least = sum;
+        best = [pool[i]!, pool[k]!];
+      }
+    }
+  }
+  return [...best];
+}
+
+/** A third point where it helps at all; further ones while they help pegs that have no good pair. */
+function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number): Seen[] {
+  const chosen: Seen[] = [];
+  const cost = new Float64Array(pegs).fill(NO_PAIR_M);
+  // What each would bring each peg together with those chosen so far.
+  const open = others.filter((one) => !start.includes(one));
+  const withChosen = new Map(
+    [...start, ...open].map((one) => [one, new Float64Array(pegs).fill(NO_PAIR_M)]),
+  );
+  const choose = (one: Seen): void => {
+    const own = withChosen.get(one)!;
+    for (let p = 0; p < pegs; p++) cost[p] = Math.min(cost[p]!, own[p]!);
+    chosen.push(one);
+    withChosen.delete(one);
+    for (const [other, costs] of withChosen) {
+      for (let p = 0; p < pegs; p++) costs[p] = Math.min(costs[p]!, costWith(one, other, p));
+    }
+  };
+  for (const one of start) choose(one);
+  while (chosen.length < CONTROLS_MAX) {
+    let best: Seen | undefined;
+    let most = 1e-9;
+    for (const [one, costs] of withChosen) {
+      let gain = 0;
+      for (let p = 0; p < pegs; p++) gain += Math.max(0, cost[p]! - costs[p]!);
+      if (gain > most) [best, most] = [one, gain];
+    }
+    if (!best) return chosen;
+    const costs = withChosen.get(best)!;
+    const mended = cost.filter((now, p) => now > GOOD_MAJOR_M && costs[p]! <= 0.8 * now).length;
+    if (chosen.length >= 3 && mended < Math.max(2, MENDED_SHARE * pegs)) return chosen;
+    choose(best);
+  }
+  return chosen;
+}
+
+/** Larger standard deviation of a pair that keeps the peg within 1 cm (95 %). */
+const GOOD_MAJOR_M = (() => {
+  let cosine = 0;
+  while (tieErrorM(cosine + 0.005) <= GOOD_ERROR_M) cosine += 0.005;
+  return majorOf(cosine);
+})();
