@@ -13,12 +13,15 @@ const REACH_M = 0.03;
 export class CarriedRuns {
   readonly #lines: SegmentTree;
   readonly #wires: Wires;
+  readonly #runs: Float64Array[] = [];
   #segments: ReadonlySet<number> | undefined;
+  #beyond: ReadonlySet<number> | undefined;
 
   constructor({ loops }: StatedPlan, wires: Wires) {
     const ends: number[] = [];
     for (const { to, line } of loops.flatMap((loop) => loop.pairedRuns ?? [])) {
       if (to !== "part") continue;
+      this.#runs.push(line);
       for (let i = 0; i + 3 < line.length; i += 2) ends.push(...line.subarray(i, i + 4));
     }
     this.#lines = new SegmentTree(ends);
@@ -34,6 +37,39 @@ export class CarriedRuns {
   get segments(): ReadonlySet<number> {
     this.#segments ??= this.#findSegments();
     return this.#segments;
+  }
+
+  /**
+   * Segments of wire beyond a run, round the part that the machine is carried to: what lies between
+   * the two times that the wire of a loop, from the station on, comes along the run.
+   */
+  get beyond(): ReadonlySet<number> {
+    this.#beyond ??= this.#findBeyond();
+    return this.#beyond;
+  }
+
+  #findBeyond(): Set<number> {
+    const found = new Set<number>();
+    for (const line of this.#runs) {
+      const along = this.#along(line);
+      if (along.length === 0) continue;
+      const last = along.reduce((most, s) => Math.max(most, s), 0);
+      for (let s = along.reduce((least, s) => Math.min(least, s), last); s <= last; s++)
+        found.add(s);
+    }
+    return found;
+  }
+
+  /** Segments of wire that lie whole along a line. */
+  #along(line: Float64Array): number[] {
+    const found: number[] = [];
+    for (let i = 0; i + 3 < line.length; i += 2) {
+      const [ae, an, be, bn] = [line[i]!, line[i + 1]!, line[i + 2]!, line[i + 3]!];
+      for (const s of this.#wires.tree.around(ae, an, be, bn, REACH_M)) {
+        if (this.segments.has(s)) found.push(s);
+      }
+    }
+    return found;
   }
 
   #findSegments(): Set<number> {

@@ -26,6 +26,8 @@ const TURN_MAX_DEG = 100;
 const FRONT_MIN_M = 0.5;
 
 export interface Crossing {
+  /** Its place in the list of all crossings of a site. */
+  readonly number: number;
   /** Paths it crosses. */
   readonly paths: readonly Thing[];
   /** Path (and gap) between the lawns, and path drawn over them there. */
@@ -48,10 +50,38 @@ export function findCrossings(lawn: readonly AreaM[], flush: readonly Thing[]): 
     if (near.length < 2) continue;
     for (const stretch of stretchesOf(near, wide)) {
       const paths = flush.filter((thing) => meets(thing.areas, [stretch]));
-      crossings.push({ paths, stretch: [stretch], between: difference([stretch], near) });
+      crossings.push({
+        number: crossings.length,
+        paths,
+        stretch: [stretch],
+        between: difference([stretch], near),
+      });
     }
   }
   return crossings;
+}
+
+/** Ground on both sides of a crossing is looked for this far from it, metres. */
+const BESIDE_M = 0.01;
+
+/**
+ * Crossings over which nothing drives: something on the path is in the way, or the path is too
+ * short for the machine between the wires. They would be dead ends of paving inside the wire.
+ *
+ * @param parts what the machine reaches inside the wires
+ */
+export function deadEnds(
+  crossings: readonly Crossing[],
+  lawn: readonly AreaM[],
+  parts: readonly AreaM[],
+): Crossing[] {
+  return crossings.filter(({ stretch, between }) => {
+    const near = lawn.filter((area) => boxesMeet(area, grow(stretch, BESIDE_M, "mitre")));
+    return !intersection(parts, between).some((piece) => {
+      const wide = grow([piece], BESIDE_M, "mitre");
+      return near.filter((area) => meets([area], wide)).length > 1;
+    });
+  });
 }
 
 /** Pieces of a path between lawns that have at least two of them along it. */

@@ -28,15 +28,19 @@ export interface Ground {
   readonly soft: readonly Thing[];
 }
 
-/** Lawns united, things taken out. */
-export function makeGround(site: Site): Ground {
+/**
+ * Lawns united, things taken out.
+ *
+ * @param uncrossed numbers of crossings (as `findCrossings` gives them) that lead nowhere
+ */
+export function makeGround(site: Site, uncrossed: ReadonlySet<number> = new Set()): Ground {
   const lawn = union(site.lawns.map((l) => l.area));
   const soft = site.things.filter((t) => t.contact === "loop");
   const firm = site.things.filter((t) => t.contact === "firm");
   const flush = site.things.filter((t) => t.contact === "flush");
   const inLawn = flush.filter((t) => isCrossed(t, lawn));
   const beside = flush.filter((t) => !inLawn.includes(t));
-  const crossings = findCrossings(lawn, beside);
+  const crossings = findCrossings(lawn, beside).filter(({ number }) => !uncrossed.has(number));
   const stretches = crossings.flatMap((crossing) => crossing.stretch);
   const cutting = soft.flatMap((t) => t.areas);
   const paving = beside.flatMap((t) => t.areas);

@@ -12,6 +12,7 @@ import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { Site, Thing } from "../model/site.ts";
 import { joinOf } from "./corner-join.ts";
+import { deadEnds } from "./crossings.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
@@ -22,11 +23,11 @@ import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
 import type { LoopDraft } from "./loop.ts";
 import { neckGround } from "./neck-ground.ts";
-import { joinFirmThings, setinOf } from "./obstacles.ts";
+import { joinFirmThings } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
 import { keptClear, noWireAreas, runGroundOfSite } from "./run-ground.ts";
-import { keepAways, setIn } from "./setin.ts";
+import { awayFrom, keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
 import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
@@ -45,20 +46,16 @@ const ROUNDS = 6;
  *   wider than its set-ins, or (`WIRE_WITHOUT_PLACE`) by a fault of the program
  */
 export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
-  const ground = makeGround(site);
-  const runs = labelEdges(ground.wireGround, site, profile);
-  const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile), joinOf(profile));
-  const forced = new Set<Thing>();
-  const layAll = (runGround: readonly RunGround[]): Layout => {
-    let layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
-    for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
-      for (const thing of layout.blockedBy) forced.add(thing);
-      layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
-    }
-    return layout;
-  };
-  const runGround = runGroundOfSite(site, ground, profile);
-  const layout = layAll(runGround);
+  let laidOut = layOut(site, profile, options, new Set());
+  const uncrossed = new Set<number>();
+  for (let round = 0; round < ROUNDS; round++) {
+    const { ground, layout } = laidOut;
+    const dead = deadEnds(ground.crossings, ground.lawn, layout.parts.parts);
+    if (dead.length === 0) break;
+    for (const { number } of dead) uncrossed.add(number);
+    laidOut = layOut(site, profile, options, uncrossed);
+  }
+  const { ground, runs, layout, forced, runGround, layAll } = laidOut;
   if (layout.drafts.length === 0) {
     return failed({
       code: "NO_ROOM_FOR_WIRE",
@@ -89,6 +86,41 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
   return done(finish(site, profile, ground, runs, again, forced, all, choice));
 }
 
+interface LaidOut {
+  readonly ground: Ground;
+  /** Labelled edges of the ground. */
+  readonly runs: readonly EdgeRun[];
+  readonly runGround: readonly RunGround[];
+  readonly layout: Layout;
+  /** Firm things shut out because they were in the way of a paired run. */
+  readonly forced: ReadonlySet<Thing>;
+  /** Lays all loops again over the same ground, with other costs of runs. */
+  layAll(runGround: readonly RunGround[]): Layout;
+}
+
+/** Loops over the ground without some crossings. */
+function layOut(
+  site: Site,
+  profile: Profile,
+  options: PlanOptions,
+  uncrossed: ReadonlySet<number>,
+): LaidOut {
+  const ground = makeGround(site, uncrossed);
+  const runs = labelEdges(ground.wireGround, site, profile);
+  const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile), joinOf(profile));
+  const forced = new Set<Thing>();
+  const layAll = (runGround: readonly RunGround[]): Layout => {
+    let layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+    for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
+      for (const thing of layout.blockedBy) forced.add(thing);
+      layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+    }
+    return layout;
+  };
+  const runGround = runGroundOfSite(site, ground, profile);
+  return { ground, runs, runGround, layout: layAll(runGround), forced, layAll };
+}
+
 interface Layout {
   readonly joined: readonly Thing[];
   readonly free: readonly Thing[];
@@ -114,11 +146,11 @@ function lay(
   options: PlanOptions,
 ): Layout {
   const known = [...forced];
-  const before = shutOut(plainRegion, known, profile);
+  const before = shutOut(plainRegion, known, site, profile);
   const rest = ground.freeFirm.filter((thing) => !forced.has(thing));
   const { joined: near, free } = joinFirmThings(rest, before, profile);
   const joined = [...known, ...near];
-  const region = shutOut(before, near, profile);
+  const region = shutOut(before, near, site, profile);
   const reached = findParts(region, profile.passage.driveMinM, profile.corners.innerAngleMinDeg);
   const rate = options.lawnPerWireM2 ?? DEFAULT_LAWN_PER_WIRE_M2;
   const merged = reached.parts.map((part) => mergeIslands(part, rate));
@@ -163,24 +195,16 @@ function lay(
   };
 }
 
-/** The wire region without things that must be shut out at their set-in. */
+/** The wire region without things that must be shut out, at the set-in of what their edges are. */
 function shutOut(
   region: readonly AreaM[],
   things: readonly Thing[],
+  site: Site,
   profile: Profile,
 ): readonly AreaM[] {
   if (things.length === 0) return region;
-  const bySetin = new Map<number, AreaM[]>();
-  for (const thing of things) {
-    const setin = setinOf(thing, profile);
-    const list = bySetin.get(setin) ?? [];
-    list.push(...thing.areas);
-    bySetin.set(setin, list);
-  }
-  return difference(
-    region,
-    [...bySetin].flatMap(([setin, areas]) => grow(areas, setin, joinOf(profile))),
-  );
+  const areas = things.flatMap((thing) => thing.areas);
+  return difference(region, awayFrom(areas, labelEdges(areas, site, profile), joinOf(profile)));
 }
 
 function finish(
@@ -237,7 +261,7 @@ function finish(
     profile,
   );
   const passages = findPassages(
-    passageChains(runs, joined, free, profile),
+    passageChains(runs, joined, free, site, profile),
     profile,
     surroundingsOf(site, ground, runs, drafts, loops, left.mown),
   );
@@ -330,26 +354,22 @@ function groundWithout(ground: readonly AreaM[], insides: readonly AreaM[]): Are
   return ground.filter((_, i) => !used.has(i));
 }
 
-/** The boundary of the ground the machine moves on, each chain with its set-in (0 along firm things). */
+/** The boundary of the ground the machine moves on, each chain with its set-in (0 along free firm things). */
 function passageChains(
   runs: readonly EdgeRun[],
   joined: readonly Thing[],
   free: readonly Thing[],
+  site: Site,
   profile: Profile,
 ): BoundaryChain[] {
-  const chains: BoundaryChain[] = runs.map((run) => ({
+  const shut = union(joined.flatMap((t) => t.areas));
+  const chains: BoundaryChain[] = [...runs, ...labelEdges(shut, site, profile)].map((run) => ({
     line: run.line,
     label: run.label.setinM,
   }));
-  const groups: { things: readonly Thing[]; label: number }[] = [
-    { things: joined, label: profile.setinM.wall },
-    { things: free, label: 0 },
-  ];
-  for (const { things, label } of groups) {
-    for (const area of union(things.flatMap((t) => t.areas))) {
-      for (const ring of [area.shell, ...area.holes]) {
-        chains.push({ line: Float64Array.from([...ring, ring[0]!, ring[1]!]), label });
-      }
+  for (const area of union(free.flatMap((t) => t.areas))) {
+    for (const ring of [area.shell, ...area.holes]) {
+      chains.push({ line: Float64Array.from([...ring, ring[0]!, ring[1]!]), label: 0 });
     }
   }
   return chains;

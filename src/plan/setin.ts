@@ -45,6 +45,39 @@ export function keepAways(site: Site, profile: Profile): KeepAway[] {
 }
 
 /**
+ * What things take of the region round them, by the labels of their edges: each area grown by its
+ * least set-in, stretches that ask for more grown by theirs.
+ *
+ * @param runs labelled edges of the same areas (`labelEdges`)
+ */
+export function awayFrom(
+  areas: readonly AreaM[],
+  runs: readonly EdgeRun[],
+  join: Join = "mitre",
+): AreaM[] {
+  const areaOf = areas.flatMap((area, i) => [i, ...area.holes.map(() => i)]);
+  const least = areas.map(() => Infinity);
+  for (const { ring, label } of runs) {
+    const i = areaOf[ring]!;
+    least[i] = Math.min(least[i]!, label.setinM);
+  }
+  const bySetin = new Map<number, { areas: AreaM[]; lines: LineM[] }>();
+  const at = (setinM: number) => {
+    const known = bySetin.get(setinM) ?? { areas: [], lines: [] };
+    bySetin.set(setinM, known);
+    return known;
+  };
+  for (const [i, area] of areas.entries()) at(least[i]!).areas.push(area);
+  for (const { ring, label, line } of runs) {
+    if (label.setinM > least[areaOf[ring]!]! + 1e-9) at(label.setinM).lines.push(line);
+  }
+  return [...bySetin].flatMap(([setinM, { areas: grown, lines }]) => [
+    ...grow(grown, setinM, join),
+    ...growLines(lines, setinM, "round", join),
+  ]);
+}
+
+/**
  * @param areas the ground, metres
  * @param runs its labelled edges (`labelEdges` of the same areas)
  * @param join `round` where the wire's bends must have a radius

@@ -40,17 +40,23 @@ export function contactOf(
   }
 }
 
-/** What the lawn's edge along a thing is: its attribute, else what its sort suggests, else its role. */
+/**
+ * What the lawn's edge along a thing is: its attribute, else what its sort suggests, else its role.
+ * A loop asked for or refused makes no wall lower or higher.
+ */
 export function edgeKindAlong(
-  role: Role,
+  { role, attributes }: ContactInput,
   contact: Thing["contact"],
-  stated: EdgeKind | undefined,
   usual: EdgeKind | undefined,
+  { lowHeightM }: Profile["obstacles"],
 ): EdgeKind {
-  if (stated) return stated;
+  if (attributes.edgeKind) return attributes.edgeKind;
   if (usual) return usual;
   if (role === "building") return "wall";
-  if (role === "firm" && contact === "firm") return "wall";
+  if (role === "firm") {
+    const isLow = attributes.heightM !== undefined && attributes.heightM < lowHeightM;
+    return isLow ? "open" : "wall";
+  }
   if (role === "water") return "water";
   return contact === "flush" ? "flush" : "open";
 }

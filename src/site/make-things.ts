@@ -97,7 +97,7 @@ function thing(
     ...(attributes.name !== undefined && { name: attributes.name }),
     areas,
     contact,
-    edgeKind: edgeKindAlong(role, contact, attributes.edgeKind, usual),
+    edgeKind: edgeKindAlong({ role, attributes }, contact, usual, profile.obstacles),
     ...(attributes.setinM !== undefined && { setinM: attributes.setinM }),
     ...(attributes.heightM !== undefined && { heightM: attributes.heightM }),
     source: shape.source,

@@ -47,6 +47,24 @@ describe("a flush path between two lawns", () => {
     expect(totalAreaM2(crossings[0]!.between)).toBeCloseTo(20 * 1.5, 3);
   });
 
+  it("is not crossed where something on the path is in the machine's way", () => {
+    const lawns = [box(0, 0, 20, 10), box(0, 11, 20, 20)];
+    const path = thingOf("Path", box(-5, 10, 25, 11), flush);
+    const bed = (e0: number, e1: number) => thingOf("Bed", box(e0, 10.2, e1, 10.8));
+    const whole = planSite(
+      siteOf(lawns, { things: [path, bed(-5, 25)] }),
+      builtInProfile("medium"),
+    );
+    if (!whole.ok) throw new Error(whole.problem.code);
+    expect(whole.value.loops).toHaveLength(2);
+    expect(whole.value.findings.map((finding) => finding.code)).not.toContain("PATH_CROSSED");
+    // A bed on half of the path leaves the other half.
+    const half = planSite(siteOf(lawns, { things: [path, bed(-5, 10)] }), builtInProfile("medium"));
+    if (!half.ok) throw new Error(half.problem.code);
+    expect(half.value.loops).toHaveLength(1);
+    expect(half.value.findings.map((finding) => finding.code)).toContain("PATH_CROSSED");
+  });
+
   it("makes one loop of two lawns; the path is not mown, all areas add up", () => {
     const lawns = [box(0, 0, 20, 10), box(0, 11, 20, 20)];
     const path = thingOf("Path", box(-5, 10, 25, 11), flush);

@@ -48,6 +48,8 @@ describe("what gets a loop", () => {
     ["firm", {}, "firm", "wall"],
     ["firm", { height_m: "0,05" }, "loop", "open"],
     ["firm", { height_m: 0.5 }, "firm", "wall"],
+    ["firm", { loop: "yes" }, "loop", "wall"],
+    ["firm", { loop: "no", height_m: 0.05 }, "firm", "open"],
     ["building", { loop: "YES" }, "loop", "wall"],
     ["bed", { loop: "no" }, "firm", "open"],
     ["bed", { loop: false }, "firm", "open"],

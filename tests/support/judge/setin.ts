@@ -1,5 +1,6 @@
 import type { Degrees, Xy } from "../plane.ts";
 import {
+  along,
   between,
   distance,
   inside,
@@ -9,7 +10,7 @@ import {
   SegmentGrid,
   segmentsOf,
 } from "../segments.ts";
-import { type Polygon, polygonsOf, unionOf } from "../topology.ts";
+import { seamsFilled, withoutSpikes } from "./as-repaired.ts";
 import { type Court, ofKind, positions, type SiteTruth } from "./types.ts";
 
 interface Source {
@@ -34,6 +35,12 @@ const PIECE_M = 0.25;
 /** An edge line speaks for edges this near to it, metres, and no more than 20° off its direction. */
 const EDGE_LINE_REACH_M = 0.3;
 const EDGE_LINE_COSINE = Math.cos((20 * Math.PI) / 180);
+/** Between a lawn and a flush path along it lies a gap of at most this, metres (docs/algorithms.md). */
+const PATH_GAP_M = 0.1;
+/** Wire that crosses a path's edge is not asked for a set-in from it within so many set-ins. */
+const CROSSING_SETINS = 3;
+/** Nor where it comes away from the crossing at 17° or more (sine): the distance grows that fast. */
+const CROSSING_SINE = 0.3;
 
 /**
  * Set-in kept from every lawn edge and every thing, things shut out, wire on the lawn.
@@ -45,9 +52,10 @@ const EDGE_LINE_COSINE = Math.cos((20 * Math.PI) / 180);
  */
 export function judgeSetin(court: Court, truth: SiteTruth): void {
   const place = (line: readonly Degrees[]): Xy[] => line.map((at) => court.plane.toPlane(at));
-  const lawns = truth.lawns.map(({ polygon }) => polygon.map(place));
+  const placeRing = (ring: readonly Degrees[]): Xy[] => withoutSpikes(place(ring));
+  const lawns = truth.lawns.map(({ polygon }) => polygon.map(placeRing));
   // Edges between lawns that meet are no edges: only the outline of their union counts.
-  const outline = lawns.length === 1 ? lawns : unionRings(lawns);
+  const outline = lawns.length === 1 ? lawns : seamsFilled(lawns);
   const lines = (truth.edgeLines ?? []).map(({ line, setinM }) => ({ line: place(line), setinM }));
   const lawnEdges = new SegmentGrid(
     truth.lawns.flatMap(({ setinM }, i) => lawns[i]!.flatMap((ring) => segmentsOf(ring, setinM))),
@@ -57,7 +65,7 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
   );
   const bodies = court.loops.map((loop) => loop.wire.slice(0, -1));
   for (const thing of truth.things) {
-    const polygons = thing.polygons.map((polygon) => polygon.map(place));
+    const polygons = thing.polygons.map((polygon) => polygon.map(placeRing));
     const first = polygons[0]![0]![0]!;
     const shutIn = bodies.findIndex((body) => inside(first, body));
     if (thing.contact === "loop" && shutIn !== -1) {
@@ -89,12 +97,8 @@ export function judgeSetin(court: Court, truth: SiteTruth): void {
   }
   const paving = truth.things
     .filter(({ contact }) => contact === "flush")
-    .flatMap(({ polygons }) => polygons.map((polygon) => polygon.map(place)));
+    .flatMap(({ polygons }) => polygons.map((polygon) => polygon.map(placeRing)));
   measure(court, edges, outline, paving);
-}
-
-function unionRings(lawns: readonly (readonly Xy[][])[]): Xy[][][] {
-  return polygonsOf(unionOf(lawns as readonly Polygon[]));
 }
 
 function pieces(ring: readonly Xy[], source: Source, lengthM: number): Segment<Source>[] {
@@ -158,6 +162,7 @@ function measure(
 ): void {
   const { relaxWithinM, setinSlackM } = court.limits;
   const grid = new SegmentGrid(edges, 1);
+  const paths = new Paths(paving, lawns, court);
   const most = edges.reduce((max, edge) => Math.max(max, edge.data.setinM), 0);
   const oneKind = edges.every((edge) => edge.data.setinM === edges[0]!.data.setinM);
   for (const loop of court.loops) {
@@ -175,7 +180,7 @@ function measure(
       const a = loop.wire[i - 1]!;
       const b = loop.wire[i]!;
       const carried = onRun(a) && onRun(b);
-      if (!(carried ? [...lawns, ...paving] : lawns).some((rings) => insidePolygon(a, rings))) {
+      if (!lawns.some((rings) => insidePolygon(a, rings)) && !paths.mayHold(a)) {
         court.breach("off-the-lawn", { loop: loop.name, at: a });
       }
       for (const e of grid.near(a, b, most + 0.05)) {
@@ -194,6 +199,8 @@ function measure(
           }
         }
         const margin = kept - asked;
+        if (margin < 0 && paths.runAlong(edge) && paths.isCrossedNear(onSecond, kept, asked))
+          continue;
         if (margin < court.figures.setinMarginM) {
           court.figures.setinMarginM = margin;
           court.figures.setinAt = court.plane.toDegrees(a);
@@ -209,4 +216,63 @@ function measure(
       }
     }
   }
+}
+
+/** Flush paving: wire may lie on it, and where wire crosses the lawn's edge along it that is no edge. */
+class Paths {
+  readonly #paving: readonly (readonly (readonly Xy[])[])[];
+  readonly #rims: SegmentGrid<number>;
+  readonly #crossed: Xy[] = [];
+
+  constructor(
+    paving: readonly (readonly (readonly Xy[])[])[],
+    lawns: readonly (readonly (readonly Xy[])[])[],
+    court: Court,
+  ) {
+    this.#paving = paving;
+    this.#rims = new SegmentGrid(paving.flatMap((rings) => rings.flatMap((r) => segmentsOf(r, 0))));
+    if (paving.length === 0) return;
+    const edges = new SegmentGrid(lawns.flatMap((rings) => rings.flatMap((r) => segmentsOf(r, 0))));
+    for (const { wire } of court.loops) {
+      for (const { a, b } of segmentsOf(wire, 0)) {
+        for (const e of edges.near(a, b, 0)) {
+          const edge = edges.all[e]!;
+          const { distance: apart, onSecond } = crossingOf(a, b, edge.a, edge.b);
+          if (apart === 0 && this.mayHold(onSecond)) this.#crossed.push(onSecond);
+        }
+      }
+    }
+  }
+
+  /** Whether a place lies on flush paving, or in the gap of digitising beside it. */
+  mayHold(p: Xy): boolean {
+    if (this.#paving.some((rings) => insidePolygon(p, rings))) return true;
+    return this.#rims
+      .near(p, p, PATH_GAP_M)
+      .some(
+        (s) => distance(p, nearestOn(p, this.#rims.all[s]!.a, this.#rims.all[s]!.b)) <= PATH_GAP_M,
+      );
+  }
+
+  runAlong({ a, b }: Segment<Source>): boolean {
+    return this.#crossed.length > 0 && this.mayHold(a) && this.mayHold(b);
+  }
+
+  isCrossedNear(at: Xy, keptM: number, askedM: number): boolean {
+    const reachM = Math.max(CROSSING_SETINS * askedM, keptM / CROSSING_SINE);
+    return this.#crossed.some((crossing) => distance(crossing, at) <= reachM);
+  }
+}
+
+/** Distance of two segments, 0 with the very place where they cross. */
+function crossingOf(a: Xy, b: Xy, c: Xy, d: Xy): { distance: number; onSecond: Xy } {
+  const found = between(a, b, c, d);
+  if (found.distance > 0) return found;
+  const length = distance(a, b);
+  if (length === 0) return found;
+  const u: Xy = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+  const off = along(a, u, c, d);
+  return off === undefined
+    ? found
+    : { distance: 0, onSecond: [a[0] + off * u[0], a[1] + off * u[1]] };
 }
