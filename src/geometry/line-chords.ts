@@ -27,19 +27,68 @@ export interface Chord {
 }
 
 interface SweptHole {
-  readonly xs: Float64Array;
-  readonly ys: Float64Array;
+  readonly turned: TurnedRing;
   /** What it takes off the area's load, and the same over its own area. */
   readonly takesM2: number;
   readonly takesShare: number;
+  /** What a ray from its highest vertex upwards meets; looked for when it is asked for. */
+  hit: { readonly edge: number; readonly y: number } | undefined;
+}
+
+/** A ring in the axes of a sweeping line: x along it, y to its left. */
+interface TurnedRing {
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+  readonly areaM2: number;
   readonly minY: number;
   readonly maxY: number;
   readonly minX: number;
   readonly maxX: number;
   /** Along the line, of its highest vertex. */
   readonly topX: number;
-  /** What a ray from there upwards meets; looked for when it is asked for. */
-  hit: { readonly edge: number; readonly y: number } | undefined;
+}
+
+/** Rings turned into the axes of lines, kept by ring and angle: the pieces of a lawn share holes. */
+export class TurnedRings {
+  readonly #byAngle = new Map<number, WeakMap<RingM, TurnedRing>>();
+
+  of(ring: RingM, angle: number): TurnedRing {
+    let known = this.#byAngle.get(angle);
+    if (!known) {
+      known = new WeakMap();
+      this.#byAngle.set(angle, known);
+    }
+    let turned = known.get(ring);
+    if (!turned) {
+      turned = turnedRing(ring, Math.cos(angle), Math.sin(angle));
+      known.set(ring, turned);
+    }
+    return turned;
+  }
+}
+
+function turnedRing(ring: RingM, cos: number, sin: number): TurnedRing {
+  const n = ring.length >> 1;
+  const xs = new Float64Array(n);
+  const ys = new Float64Array(n);
+  let [top, minX, maxX, minY, maxY] = [0, Infinity, -Infinity, Infinity, -Infinity];
+  for (let i = 0; i < n; i++) {
+    const e = ring[2 * i]!;
+    const north = ring[2 * i + 1]!;
+    const x = e * cos + north * sin;
+    const y = north * cos - e * sin;
+    xs[i] = x;
+    ys[i] = y;
+    if (x < minX) minX = x;
+    if (x > maxX) maxX = x;
+    if (y < minY) minY = y;
+    if (y > maxY) {
+      maxY = y;
+      top = i;
+    }
+  }
+  const areaM2 = Math.abs(signedAreaM2(ring));
+  return { xs, ys, areaM2, minX, maxX, minY, maxY, topX: xs[top]! };
 }
 
 export class LineChords {
@@ -53,6 +102,8 @@ export class LineChords {
   readonly #sin: number;
   readonly #xs: Float64Array;
   readonly #ys: Float64Array;
+  readonly #minX: number;
+  readonly #maxX: number;
   /** Twice the shoelace sum up to each vertex. */
   readonly #sums: Float64Array;
   readonly #holes: readonly SweptHole[];
@@ -69,89 +120,60 @@ export class LineChords {
    * @param taken rings inside the area that count as holes too (what stands on it)
    * @param angle direction of the line, radians anticlockwise from east
    * @param worthM2 lawn that a hole of the area counts as beyond the area it takes off
+   * @param turnedRings holes turned before, for sweeps of pieces of one lawn
    */
   constructor(
     area: AreaM,
     taken: readonly RingM[],
     angle: number,
     worthM2: (hole: RingM) => number = () => 0,
+    turnedRings: TurnedRings = new TurnedRings(),
   ) {
     this.angle = angle;
     this.#cos = Math.cos(angle);
     this.#sin = Math.sin(angle);
-    const shell = anticlockwise(area.shell);
-    const { xs, ys } = this.#turned(shell);
+    const shell = turnedRing(anticlockwise(area.shell), this.#cos, this.#sin);
+    const { xs, ys } = shell;
     this.#xs = xs;
     this.#ys = ys;
     const n = xs.length;
     this.#sums = new Float64Array(n + 1);
-    let low = Infinity;
-    let high = -Infinity;
     for (let i = 0; i < n; i++) {
       const j = i + 1 === n ? 0 : i + 1;
       this.#sums[i + 1] = this.#sums[i]! + xs[i]! * ys[j]! - xs[j]! * ys[i]!;
-      low = Math.min(low, ys[i]!);
-      high = Math.max(high, ys[i]!);
     }
-    this.minM = low;
-    this.maxM = high;
+    this.minM = shell.minY;
+    this.maxM = shell.maxY;
+    this.#minX = shell.minX;
+    this.#maxX = shell.maxX;
     this.#shellM2 = this.#sums[n]! / 2;
     this.#byY = new Bins(ys);
-    this.#holes = [
-      ...area.holes.map((ring) => this.#swept(ring, worthM2(ring))),
-      ...taken.map((ring) => this.#swept(ring, 0)),
-    ];
-    this.#byTop = [...this.#holes].sort((a, b) => a.maxY - b.maxY);
-    this.#takenBelow = new Float64Array(this.#holes.length + 1);
-    this.#byTop.forEach(({ takesM2 }, k) => {
-      this.#takenBelow[k + 1] = this.#takenBelow[k]! + takesM2;
-    });
-    this.#tallestM = this.#holes.reduce((most, one) => Math.max(most, one.maxY - one.minY), 0);
-    this.totalM2 = this.#holes.reduce((sum, hole) => sum - hole.takesM2, this.#shellM2);
-  }
-
-  #turned(ring: RingM): { xs: Float64Array; ys: Float64Array } {
-    const n = ring.length >> 1;
-    const xs = new Float64Array(n);
-    const ys = new Float64Array(n);
-    for (let i = 0; i < n; i++) {
-      const e = ring[2 * i]!;
-      const north = ring[2 * i + 1]!;
-      xs[i] = e * this.#cos + north * this.#sin;
-      ys[i] = north * this.#cos - e * this.#sin;
-    }
-    return { xs, ys };
-  }
-
-  #swept(ring: RingM, worthM2: number): SweptHole {
-    const areaM2 = Math.abs(signedAreaM2(ring));
-    const { xs, ys } = this.#turned(ring);
-    let top = 0;
-    let [minX, maxX, minY] = [xs[0]!, xs[0]!, ys[0]!];
-    for (let i = 1; i < ys.length; i++) {
-      const [x, y] = [xs[i]!, ys[i]!];
-      if (y > ys[top]!) top = i;
-      if (y < minY) minY = y;
-      if (x < minX) minX = x;
-      if (x > maxX) maxX = x;
-    }
-    return {
-      xs,
-      ys,
-      takesM2: areaM2 - worthM2,
-      takesShare: areaM2 > 0 ? 1 - worthM2 / areaM2 : 0,
-      minY,
-      maxY: ys[top]!,
-      minX,
-      maxX,
-      topX: xs[top]!,
-      hit: undefined,
+    const swept = (ring: RingM, worth: number): SweptHole => {
+      const turned = turnedRings.of(ring, angle);
+      const { areaM2 } = turned;
+      const takesShare = areaM2 > 0 ? 1 - worth / areaM2 : 0;
+      return { turned, takesM2: areaM2 - worth, takesShare, hit: undefined };
     };
+    this.#holes = [
+      ...area.holes.map((ring) => swept(ring, worthM2(ring))),
+      ...taken.map((ring) => swept(ring, 0)),
+    ];
+    this.#byTop = [...this.#holes].sort((a, b) => a.turned.maxY - b.turned.maxY);
+    this.#takenBelow = new Float64Array(this.#holes.length + 1);
+    let tallestM = 0;
+    let totalM2 = this.#shellM2;
+    this.#byTop.forEach(({ takesM2, turned }, k) => {
+      this.#takenBelow[k + 1] = this.#takenBelow[k]! + takesM2;
+      tallestM = Math.max(tallestM, turned.maxY - turned.minY);
+    });
+    for (const { takesM2 } of this.#holes) totalM2 -= takesM2;
+    this.#tallestM = tallestM;
+    this.totalM2 = totalM2;
   }
 
   /** What a ray upwards from a hole's highest vertex meets. */
   #hitOf(hole: SweptHole): { readonly edge: number; readonly y: number } {
-    hole.hit ??= this.#above(hole.topX, hole.maxY);
+    hole.hit ??= this.#above(hole.turned.topX, hole.turned.maxY);
     return hole.hit;
   }
 
@@ -171,70 +193,83 @@ export class LineChords {
     return best;
   }
 
-  /** The chords of the outer ring at a level, in order along the line. */
-  at(levelM: number): Chord[] {
+  /** How many chords of the outer ring a level has. */
+  countAt(levelM: number): number {
+    return this.#meetsAt(levelM).length >> 1;
+  }
+
+  /** Where a level meets the outer ring, in no order. */
+  #meetsAt(levelM: number): Meet[] {
     const xs = this.#xs;
     const ys = this.#ys;
     const n = xs.length;
-    const meets: { x: number; edge: number }[] = [];
+    const meets: Meet[] = [];
     for (const i of this.#byY.at(levelM)) {
       const j = i + 1 === n ? 0 : i + 1;
       if (ys[i]! < levelM === ys[j]! < levelM) continue;
       const x = xs[i]! + ((levelM - ys[i]!) / (ys[j]! - ys[i]!)) * (xs[j]! - xs[i]!);
       meets.push({ x, edge: i });
     }
-    meets.sort((a, b) => a.x - b.x);
-    const chords: Chord[] = [];
-    for (let k = 0; k + 1 < meets.length; k += 2) {
-      const from = meets[k]!;
-      const to = meets[k + 1]!;
-      const ends = { fromM: from.x, toM: to.x, fromEdge: from.edge, toEdge: to.edge };
-      chords.push({ levelM, ...ends, belowM2: 0, lengthM: to.x - from.x });
+    return meets;
+  }
+
+  /** The chords of the outer ring at a level, in order along the line. */
+  at(levelM: number): Chord[] {
+    const meets = this.#meetsAt(levelM);
+    if (meets.length === 2) {
+      const [a, b] = [meets[0]!, meets[1]!];
+      return [a.x <= b.x ? this.#alone(levelM, a, b) : this.#alone(levelM, b, a)];
     }
-    if (chords.length === 1) return [this.#measuredAlone(chords[0]!)];
-    return chords.map((chord) => this.#measured(chord, chords));
+    meets.sort((a, b) => a.x - b.x);
+    const spans: Span[] = [];
+    for (let k = 0; k + 1 < meets.length; k += 2)
+      spans.push({ levelM, from: meets[k]!, to: meets[k + 1]! });
+    return spans.map((span) => this.#measured(span, spans));
   }
 
   /** The only chord of a level has on its side all that lies below the level. */
-  #measuredAlone(chord: Chord): Chord {
-    const { levelM: y } = chord;
+  #alone(levelM: number, from: Meet, to: Meet): Chord {
     const holes = this.#byTop;
     let [first, last] = [0, holes.length];
     while (first < last) {
       const middle = (first + last) >> 1;
-      if (holes[middle]!.maxY <= y) first = middle + 1;
+      if (holes[middle]!.turned.maxY <= levelM) first = middle + 1;
       else last = middle;
     }
-    let { lengthM } = chord;
-    let belowM2 = this.#shellBelowM2(chord) - this.#takenBelow[first]!;
-    for (let k = first; k < holes.length && holes[k]!.maxY < y + this.#tallestM; k++) {
-      const hole = holes[k]!;
-      if (hole.minY >= y) continue;
-      const { belowM2: part, widthM } = below(hole, y);
-      belowM2 -= part * hole.takesShare;
-      lengthM -= widthM;
+    let lengthM = to.x - from.x;
+    let belowM2 = this.#shellBelowM2(levelM, from, to) - this.#takenBelow[first]!;
+    for (let k = first; k < holes.length; k++) {
+      const { turned, takesShare } = holes[k]!;
+      if (turned.maxY >= levelM + this.#tallestM) break;
+      if (turned.minY >= levelM) continue;
+      const part = below(turned, levelM);
+      belowM2 -= part.belowM2 * takesShare;
+      lengthM -= part.widthM;
     }
-    return { ...chord, belowM2, lengthM: Math.max(0, lengthM) };
+    return chordOf(levelM, from, to, belowM2, lengthM);
   }
 
-  #measured(chord: Chord, all: readonly Chord[]): Chord {
-    const { levelM: y, fromM, toM } = chord;
-    let { lengthM } = chord;
-    let belowM2 = this.#shellBelowM2(chord);
+  #measured(chord: Span, all: readonly Span[]): Chord {
+    const { levelM: y, from, to } = chord;
+    let lengthM = to.x - from.x;
+    let belowM2 = this.#shellBelowM2(y, from, to);
     for (const hole of this.#holes) {
-      if (hole.minY < y && hole.maxY > y) {
-        const { belowM2: part, widthM } = below(hole, y);
-        const middle = (hole.minX + hole.maxX) / 2;
-        if (middle > fromM && middle < toM) {
-          belowM2 -= part * hole.takesShare;
-          lengthM -= widthM;
+      const { turned } = hole;
+      if (turned.minY < y && turned.maxY > y) {
+        const middle = (turned.minX + turned.maxX) / 2;
+        if (middle > from.x && middle < to.x) {
+          const part = below(turned, y);
+          belowM2 -= part.belowM2 * hole.takesShare;
+          lengthM -= part.widthM;
         } else if (this.#holds(chord, hole, all)) belowM2 -= hole.takesM2;
       } else if (this.#holds(chord, hole, all)) belowM2 -= hole.takesM2;
     }
-    return { ...chord, belowM2, lengthM: Math.max(0, lengthM) };
+    return chordOf(y, from, to, belowM2, lengthM);
   }
 
-  #shellBelowM2({ levelM: y, fromM, toM, fromEdge: i, toEdge: j }: Chord): number {
+  #shellBelowM2(y: number, from: Meet, to: Meet): number {
+    const { x: fromM, edge: i } = from;
+    const { x: toM, edge: j } = to;
     const xs = this.#xs;
     const ys = this.#ys;
     const n = xs.length;
@@ -246,21 +281,23 @@ export class LineChords {
   }
 
   /** Whether a hole that the line does not cross lies below a chord. */
-  #holds(chord: Chord, hole: SweptHole, all: readonly Chord[]): boolean {
+  #holds(chord: Span, hole: SweptHole, all: readonly Span[]): boolean {
     const { levelM: y } = chord;
+    const { maxY, topX } = hole.turned;
     const { edge: hitEdge, y: hitY } = this.#hitOf(hole);
-    if (hole.maxY <= y && hitY > y) {
-      const over = all.find((one) => one.fromM <= hole.topX && hole.topX <= one.toM);
+    if (maxY <= y && hitY > y) {
+      const over = all.find((one) => one.from.x <= topX && topX <= one.to.x);
       if (!over) return false;
-      if (over.fromEdge === chord.fromEdge && over.toEdge === chord.toEdge) return true;
-      return this.#between(chord, over.fromEdge);
+      if (over === chord) return true;
+      return this.#between(chord, over.from.edge);
     }
-    if (hitEdge === chord.fromEdge || hitEdge === chord.toEdge) return hitY < y;
+    if (hitEdge === chord.from.edge || hitEdge === chord.to.edge) return hitY < y;
     return this.#between(chord, hitEdge);
   }
 
   /** Whether an edge comes after the chord's first end and before its second, going round. */
-  #between({ fromEdge, toEdge }: Chord, edge: number): boolean {
+  #between({ from, to }: Span, edge: number): boolean {
+    const [fromEdge, toEdge] = [from.edge, to.edge];
     return fromEdge <= toEdge ? edge > fromEdge && edge < toEdge : edge > fromEdge || edge < toEdge;
   }
 
@@ -286,7 +323,8 @@ export class LineChords {
   /** Area that a cut along a chord would pinch off: between it and holes it passes closely, m². */
   grazedM2({ levelM, fromM, toM }: Chord, halfM: number, leastM: number): number {
     let lost = 0;
-    for (const { minX, maxX, minY, maxY } of this.#holes) {
+    for (const { turned } of this.#holes) {
+      const { minX, maxX, minY, maxY } = turned;
       if (maxX < fromM || minX > toM) continue;
       const gap = minY > levelM ? minY - levelM - halfM : levelM - halfM - maxY;
       if (gap > 0 && gap < leastM) lost += gap * (maxX - minX);
@@ -297,7 +335,13 @@ export class LineChords {
   /** Whether a vertex of any ring is this near to a level: a cut there would leave a tiny edge. */
   hasVertexNear(levelM: number, withinM: number): boolean {
     const near = (y: number): boolean => Math.abs(y - levelM) < withinM;
-    return this.#ys.some(near) || this.#holes.some((hole) => hole.ys.some(near));
+    const { minY, maxY } = { minY: levelM - withinM, maxY: levelM + withinM };
+    return (
+      this.#ys.some(near) ||
+      this.#holes.some(
+        ({ turned }) => turned.minY < maxY && turned.maxY > minY && turned.ys.some(near),
+      )
+    );
   }
 
   /** What lies below a chord: the outer ring from its first end to its second, closed by it. */
@@ -315,8 +359,7 @@ export class LineChords {
 
   /** The strip of a width about the line, longer than the area on both sides. */
   band(levelM: number, widthM: number): RingM {
-    const from = this.#xs.reduce((a, b) => Math.min(a, b), Infinity) - 1;
-    const to = this.#xs.reduce((a, b) => Math.max(a, b), -Infinity) + 1;
+    const [from, to] = [this.#minX - 1, this.#maxX + 1];
     const half = widthM / 2;
     return Float64Array.from([
       ...this.point(from, levelM - half),
@@ -382,25 +425,56 @@ class Bins {
   }
 }
 
+/** Where the line meets the outer ring. */
+interface Meet {
+  readonly x: number;
+  readonly edge: number;
+}
+
+/** A chord before it is measured. */
+interface Span {
+  readonly levelM: number;
+  readonly from: Meet;
+  readonly to: Meet;
+}
+
+function chordOf(levelM: number, from: Meet, to: Meet, belowM2: number, lengthM: number): Chord {
+  return {
+    levelM,
+    fromM: from.x,
+    toM: to.x,
+    fromEdge: from.edge,
+    toEdge: to.edge,
+    belowM2,
+    lengthM: Math.max(0, lengthM),
+  };
+}
+
 /** Area of a ring below a level, and how wide it is there. */
-function below({ xs, ys }: SweptHole, level: number): { belowM2: number; widthM: number } {
+function below({ xs, ys }: TurnedRing, level: number): { belowM2: number; widthM: number } {
+  const n = xs.length;
   let twice = 0;
   const cuts: number[] = [];
-  for (let i = 0; i < xs.length; i++) {
-    const j = i + 1 === xs.length ? 0 : i + 1;
-    const [ax, ay, bx, by] = [xs[i]!, ys[i]!, xs[j]!, ys[j]!];
+  let ax = xs[n - 1]!;
+  let ay = ys[n - 1]!;
+  for (let i = 0; i < n; i++) {
+    const bx = xs[i]!;
+    const by = ys[i]!;
     // Signed strips between edge and level.
-    if (ay < level && by < level) {
-      twice += (bx - ax) * (2 * level - ay - by);
-      continue;
+    if (ay < level && by < level) twice += (bx - ax) * (2 * level - ay - by);
+    else if (ay < level !== by < level) {
+      const x = ax + ((level - ay) / (by - ay)) * (bx - ax);
+      cuts.push(x);
+      twice += ay < level ? (x - ax) * (level - ay) : (bx - x) * (level - by);
     }
-    if (ay < level === by < level) continue;
-    const x = ax + ((level - ay) / (by - ay)) * (bx - ax);
-    cuts.push(x);
-    twice += ay < level ? (x - ax) * (level - ay) : (bx - x) * (level - by);
+    ax = bx;
+    ay = by;
   }
-  cuts.sort((a, b) => a - b);
   let widthM = 0;
-  for (let k = 0; k + 1 < cuts.length; k += 2) widthM += cuts[k + 1]! - cuts[k]!;
+  if (cuts.length === 2) widthM = Math.abs(cuts[1]! - cuts[0]!);
+  else {
+    cuts.sort((a, b) => a - b);
+    for (let k = 0; k + 1 < cuts.length; k += 2) widthM += cuts[k + 1]! - cuts[k]!;
+  }
   return { belowM2: Math.abs(twice) / 2, widthM };
 }

@@ -10,6 +10,11 @@ export interface PlanOptions {
   /** Whether lawn that is more than one loop may have is divided between loops. Default true. */
   readonly split?: boolean;
   /**
+   * How much more lawn the largest loop of a divided part may have than the smallest, as a share.
+   * Default 0.15. A greater one may do with fewer loops where wire, not lawn, decides.
+   */
+  readonly loadsWithin?: number;
+  /**
    * What becomes of parts that the machine cannot drive to and for which no station is given: a
    * loop and a station of their own, a place on the main loop's wire to which the machine is
    * carried, or nothing. Default `own`.
@@ -18,3 +23,4 @@ export interface PlanOptions {
 }
 
 export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;
+export const DEFAULT_LOADS_WITHIN = 0.15;

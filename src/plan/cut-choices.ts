@@ -1,5 +1,5 @@
 /** Where a piece of lawn may be cut in two by a straight line, the shortest cuts first. */
-import { type Chord, LineChords } from "../geometry/line-chords.ts";
+import { type Chord, LineChords, type TurnedRings } from "../geometry/line-chords.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import type { AreaM, RingM } from "../model/geometry.ts";
 
@@ -14,6 +14,10 @@ export interface CutWish {
   readonly slack: number;
   /** Lawn that a hole counts as beyond the area it takes off, m². */
   readonly worthM2: (hole: RingM) => number;
+  /** Directions of cuts, those of the whole part. */
+  readonly directions: readonly number[];
+  /** Holes turned for them before. */
+  readonly turned: TurnedRings;
 }
 
 export interface CutChoice {
@@ -47,17 +51,17 @@ const MOVED_ABOVE = 1.3;
  * @param taken rings standing on the lawn whose area does not count
  */
 export function cutChoices(region: AreaM, taken: readonly RingM[], wish: CutWish): CutChoice[] {
-  const first = mainDirection(region.shell);
   const choices: CutChoice[] = [];
   let least = Infinity;
-  for (let d = 0; d < DIRECTIONS; d++) {
-    const angle = (first + (d * Math.PI) / DIRECTIONS + 1e-7) % Math.PI;
-    const sweep = new LineChords(region, taken, angle, wish.worthM2);
+  for (const angle of wish.directions) {
+    const sweep = new LineChords(region, taken, angle, wish.worthM2, wish.turned);
     const found = new Map<string, CutChoice>();
     // Where the line has one chord only, each share has one level: it is looked for once.
     const sought = new Set<number>();
     for (let s = 0; s < LEVELS; s++) {
       const level = sweep.minM + ((s + 0.5) / LEVELS) * (sweep.maxM - sweep.minM);
+      // Every share has been found on a line with one chord.
+      if (sought.size === wish.loops - 1 && sweep.countAt(level) === 1) continue;
       const chords = sweep.at(level);
       for (const seed of chords) {
         if (roughCost(sweep, seed, wish.loops) > SETTLED_ABOVE * least) continue;
@@ -74,6 +78,15 @@ export function cutChoices(region: AreaM, taken: readonly RingM[], wish: CutWish
     choices.push(...found.values());
   }
   return choices.sort((a, b) => a.cost - b.cost);
+}
+
+/** Directions in which a part is cut: that of most of its outline first, then evenly round. */
+export function cutDirections(part: AreaM): number[] {
+  const first = mainDirection(part.shell);
+  return Array.from(
+    { length: DIRECTIONS },
+    (_, d) => (first + (d * Math.PI) / DIRECTIONS + 1e-7) % Math.PI,
+  );
 }
 
 /** What a chord would cost as it is. */

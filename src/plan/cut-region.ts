@@ -58,14 +58,18 @@ const NEAR_WIDTHS = 2.5;
 const OVERLAP_M = 1e-4;
 
 export function regionOf(area: AreaM, standing: readonly Standing[], evened: Evened): Region {
-  const index = new AreaIndex([area]);
-  const within = standing.filter(
-    ({ area: thing }) => index.locate(thing.shell[0]!, thing.shell[1]!) !== -1,
-  );
+  const within = standing.length === 0 ? standing : standingIn(area, standing);
   const taken = within.reduce((sum, thing) => sum + thing.areaM2, 0);
   const lawnM2 = areaM2(area) - taken;
   const loadM2 = area.holes.reduce((sum, hole) => sum + holeWorthM2(hole, evened), lawnM2);
   return { area, standing: within, lawnM2, loadM2 };
+}
+
+function standingIn(area: AreaM, standing: readonly Standing[]): Standing[] {
+  const index = new AreaIndex([area]);
+  return standing.filter(
+    ({ area: thing }) => index.locate(thing.shell[0]!, thing.shell[1]!) !== -1,
+  );
 }
 
 /** Lawn that an island counts as: for the wire round it and that which ties it in, out and back. */

@@ -6,12 +6,12 @@
  * A sketch does so on outlines of few vertices and opens nothing; a division in earnest takes its
  * cuts from a sketch, each put where the share is the same.
  */
-import { type Chord, LineChords } from "../geometry/line-chords.ts";
+import { type Chord, LineChords, TurnedRings } from "../geometry/line-chords.ts";
 import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import { simplified } from "../geometry/simplified.ts";
 import type { AreaM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
-import { type CutChoice, chordAt, cutChoices, moveTo } from "./cut-choices.ts";
+import { type CutChoice, chordAt, cutChoices, cutDirections, moveTo } from "./cut-choices.ts";
 import {
   cutRegion,
   cutRoughly,
@@ -54,6 +54,16 @@ export interface Division {
   readonly cuts: CutPlaces;
 }
 
+/** What all divisions of one part share: the directions of cuts, and holes turned for them. */
+export class Directions {
+  readonly angles: readonly number[];
+  readonly turned = new TurnedRings();
+
+  constructor(part: AreaM) {
+    this.angles = cutDirections(part);
+  }
+}
+
 /** How far outlines for looking for cuts may be off, metres. */
 export const ROUGH_M = 0.1;
 /** Cuts tried in earnest for one piece, at most. */
@@ -71,8 +81,13 @@ const ASIDE_M = 0.01;
 const ASIDE_STEPS = 20;
 
 /** A division in the rough, of outlines of few vertices. */
-export function sketch(whole: Region, manner: Manner, profile: Profile): Division | undefined {
-  return divided(whole, manner, profile, undefined);
+export function sketch(
+  whole: Region,
+  manner: Manner,
+  directions: Directions,
+  profile: Profile,
+): Division | undefined {
+  return divided(whole, manner, directions, profile, undefined);
 }
 
 /**
@@ -83,15 +98,17 @@ export function sketch(whole: Region, manner: Manner, profile: Profile): Divisio
 export function divide(
   whole: Region,
   manner: Manner,
+  directions: Directions,
   cuts: CutPlaces,
   profile: Profile,
 ): Division | undefined {
-  return divided(whole, manner, profile, cuts);
+  return divided(whole, manner, directions, profile, cuts);
 }
 
 function divided(
   whole: Region,
   manner: Manner,
+  directions: Directions,
   profile: Profile,
   sketched: CutPlaces | undefined,
 ): Division | undefined {
@@ -110,7 +127,7 @@ function divided(
       regions.push(region);
       continue;
     }
-    const cutter = new Cutter(region, share, meanM2, manner, profile);
+    const cutter = new Cutter(region, share, meanM2, manner, directions, profile);
     const skip = region === whole ? manner.skipped : 0;
     const cut = sketched ? cutter.inEarnest(skip, sketched.get(way)) : cutter.inTheRough(skip);
     if (!cut) return undefined;
@@ -142,6 +159,7 @@ class Cutter {
   readonly #loops: number;
   readonly #meanM2: number;
   readonly #manner: Manner;
+  readonly #directions: Directions;
   readonly #profile: Profile;
   readonly #taken: readonly RingM[];
   readonly #worthM2: (hole: RingM) => number;
@@ -149,7 +167,15 @@ class Cutter {
   readonly #sweeps = new Map<number, LineChords>();
   #best: (Cut & { readonly fault: number }) | undefined;
 
-  constructor(region: Region, loops: number, meanM2: number, manner: Manner, profile: Profile) {
+  constructor(
+    region: Region,
+    loops: number,
+    meanM2: number,
+    manner: Manner,
+    directions: Directions,
+    profile: Profile,
+  ) {
+    this.#directions = directions;
     this.#region = region;
     this.#loops = loops;
     this.#meanM2 = meanM2;
@@ -190,6 +216,8 @@ class Cutter {
       driveMinM: this.#profile.passage.driveMinM,
       slack: this.#manner.slack,
       worthM2: this.#worthM2,
+      directions: this.#directions.angles,
+      turned: this.#directions.turned,
     };
     return cutChoices(area, this.#taken, wish).slice(skip, skip + most);
   }
@@ -230,7 +258,8 @@ class Cutter {
   #sweep(angle: number): LineChords {
     let sweep = this.#sweeps.get(angle);
     if (!sweep) {
-      sweep = new LineChords(this.#region.area, this.#taken, angle, this.#worthM2);
+      const { turned } = this.#directions;
+      sweep = new LineChords(this.#region.area, this.#taken, angle, this.#worthM2, turned);
       this.#sweeps.set(angle, sweep);
     }
     return sweep;

@@ -8,6 +8,7 @@ import type { PlacedPoint, Thing } from "../model/site.ts";
 import { type LoopDraft, planLoop } from "./loop.ts";
 import { loopName } from "./loop-name.ts";
 import { shareStations } from "./share-stations.ts";
+import type { Sharing } from "./split.ts";
 import { lawnKeptM2 } from "./split-bound.ts";
 import { type PartPieces, piecesOf } from "./split-parts.ts";
 import type { Breach } from "./split-tries.ts";
@@ -26,6 +27,7 @@ export interface LoopsWanted {
   readonly runGround: readonly RunGround[];
   /** Whether a part that is more than one loop may have is divided. */
   readonly split: boolean;
+  readonly sharing: Sharing;
 }
 
 export interface LaidLoops {
@@ -49,7 +51,7 @@ export function layLoops(wanted: LoopsWanted, profile: Profile): LaidLoops {
   const crossedIn = areasIn(parts, wanted.crossed);
   const pieces = (i: number, known?: Breach): PartPieces =>
     wanted.split
-      ? piecesOf(parts[i]!, freeIn[i]!, crossedIn[i]!, profile, known)
+      ? piecesOf(parts[i]!, freeIn[i]!, crossedIn[i]!, profile, wanted.sharing, known)
       : { pieces: [parts[i]!], joined: [], lost: [] };
   const divided = parts.map((_, i) => pieces(i));
   let laid = draw(wanted, divided, profile);

@@ -7,7 +7,11 @@ import type { BoundaryChain } from "../geometry/triangulate.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { PartsChoice, Plan } from "../model/plan.ts";
-import { DEFAULT_LAWN_PER_WIRE_M2, type PlanOptions } from "../model/plan-options.ts";
+import {
+  DEFAULT_LAWN_PER_WIRE_M2,
+  DEFAULT_LOADS_WITHIN,
+  type PlanOptions,
+} from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { Site, Thing } from "../model/site.ts";
@@ -172,6 +176,7 @@ function lay(
       stations: site.stations,
       runGround,
       split: options.split ?? true,
+      sharing: { loadsWithin: options.loadsWithin ?? DEFAULT_LOADS_WITHIN },
     },
     profile,
   );

@@ -1,8 +1,7 @@
 /** The parts of a site, those that are more than one loop may have divided. */
-import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference } from "../geometry/overlay.ts";
-import { areaM2, interiorPoint } from "../geometry/rings.ts";
+import { areaM2, boxOf } from "../geometry/rings.ts";
 import { withoutShortEdges } from "../geometry/short-edges.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
@@ -12,7 +11,7 @@ import { joinOf } from "./corner-join.ts";
 import { reached, type Standing } from "./cut-region.ts";
 import { joinFirmThings, setinOf } from "./obstacles.ts";
 import { keptApart } from "./spaced.ts";
-import { type Split, splitPart } from "./split.ts";
+import { type Sharing, type Split, splitPart } from "./split.ts";
 import type { Breach } from "./split-tries.ts";
 
 /** Where a cut passes close by a corner, edges shorter than this are taken off, metres. */
@@ -31,6 +30,7 @@ export interface PartPieces {
 /**
  * @param free firm things standing free in the part
  * @param crossed paving in it that the machine crosses but does not mow
+ * @param sharing how lawn is shared out between loops
  * @param known what a division broke that was tried before
  */
 export function piecesOf(
@@ -38,27 +38,41 @@ export function piecesOf(
   free: readonly Thing[],
   crossed: readonly AreaM[],
   profile: Profile,
+  sharing: Sharing,
   known: Breach | undefined,
 ): PartPieces {
   const standing = [
     ...free.flatMap((thing) => thing.areas.map((area) => stands(area, setinOf(thing, profile)))),
     ...crossed.map((area) => stands(area, undefined)),
   ];
-  const split = splitPart(part, standing, profile, known);
+  const split = splitPart(part, standing, profile, sharing, known);
   if (!split) return { pieces: [part], joined: [], lost: [] };
   const { joined } = joinFirmThings(free, split.pieces, profile);
   const walls = joined.flatMap((thing) =>
     grow(thing.areas, setinOf(thing, profile), joinOf(profile)),
   );
   const apart = keptApart(split.pieces, profile.loop.spacingM);
-  const opened = reached(difference(apart.flat(), walls), profile);
-  // Cut, shut out and opened: still one piece each, but for rare crumbs, which are left out.
-  const origin = new AreaIndex(split.pieces);
-  const found: AreaM[][] = split.pieces.map(() => []);
-  for (const piece of opened.parts) found[origin.locate(...interiorPoint(piece))]?.push(piece);
-  const lost = [...split.lost, ...opened.narrow, ...found.flatMap((list) => list.slice(1))];
-  const pieces = found.flatMap((list) => list.slice(0, 1).flatMap(cleaned));
+  const pieces: AreaM[] = [];
+  const lost: AreaM[] = [...split.lost];
+  split.pieces.forEach((piece, i) => {
+    const own = apart[i]!;
+    const near = walls.filter((wall) => boxesMeet(wall, piece));
+    if (near.length === 0 && own.length === 1 && own[0] === piece) {
+      // Opened where it was cut.
+      pieces.push(...cleaned(piece));
+      return;
+    }
+    // Shut out and opened: still one piece, but for rare crumbs, which are left out.
+    const opened = reached(difference(own, near), profile);
+    pieces.push(...opened.parts.slice(0, 1).flatMap(cleaned));
+    lost.push(...opened.narrow, ...opened.parts.slice(1));
+  });
   return { pieces, split, joined, lost };
+}
+
+function boxesMeet(a: AreaM, b: AreaM): boolean {
+  const [p, q] = [boxOf(a.shell), boxOf(b.shell)];
+  return p.minE <= q.maxE && q.minE <= p.maxE && p.minN <= q.maxN && q.minN <= p.maxN;
 }
 
 /** Paving that is crossed has no set-in: a wire may lie across it. */

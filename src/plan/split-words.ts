@@ -76,6 +76,8 @@ function reason({ loops, limit, value }: Breach, { loop }: Profile): string {
     return `${one} would hold about ${over(value)} m² (limit ${m2(loop.areaMaxM2)})`;
   if (limit === "wire")
     return `${one} would have about ${over(value)} m of wire, paired runs and borders included (limit ${m(loop.lengthMaxM)})`;
+  if (limit === "loads")
+    return `${one} would hold ${over(100 * (value - 1))} % more lawn than another`;
   return `no straight cuts make ${loops} loops that hang together`;
 }
 

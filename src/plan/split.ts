@@ -1,17 +1,17 @@
 /**
- * Divides a part that is more than one loop may have into the fewest loops.
+ * Divides a part that is more than one loop may have into the fewest loops of like load.
  *
  * For each number of loops from the bound on, sketches are made in several manners. Where a sketch
  * keeps the limits, or nearly, the division is made in earnest; if a loop of it breaks a limit after
- * all, the next manner is tried, then more loops.
+ * all, the next manner is tried, then more loops. Where loads within the spread that is asked for
+ * take many more loops than the limits do, or cannot be had, loads are let be.
  */
 import { simplified } from "../geometry/simplified.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import { type Region, regionOf, type Standing } from "./cut-region.ts";
-import { type Division, divide, type Manner, ROUGH_M, sketch } from "./divide.ts";
+import { Directions, type Division, divide, type Manner, ROUGH_M, sketch } from "./divide.ts";
 import {
-  type Load,
   type LoopBound,
   lawnKeptM2,
   loadOf,
@@ -20,7 +20,7 @@ import {
   ringsM,
   roughLoad,
 } from "./split-bound.ts";
-import { type Breach, FIRST_TRY, type Learnt, Tries } from "./split-tries.ts";
+import { type Breach, FIRST_TRY, type Learnt, type Shares, Tries } from "./split-tries.ts";
 
 /** A part divided. */
 export interface Split {
@@ -36,6 +36,8 @@ export interface Split {
   readonly wireM: number;
   /** Whether loops with many islands hold less lawn, so that their wire is not too long. */
   readonly wireEvened: boolean;
+  /** Greatest load over least, by the outlines. */
+  readonly spread: number;
   /** Why more loops than the bound are needed; what one fewer would break. */
   readonly more?: Breach;
 }
@@ -45,11 +47,21 @@ const ROUNDS = 30;
 const MEASURED_SHARE = 0.25;
 const MEASURED_LEAST = 4;
 /** A sketch that is over a limit by no more than this may keep it in earnest. */
-const SKETCH_MARGIN = { area: 1.005, wire: 1.02, cut: 1 };
+const SKETCH_MARGIN: Shares = { area: 1.005, wire: 1.02, loads: 1.01 };
 /** A division whose outlines are over a limit by more than this is over it with taut wire too. */
 const OUTLINE_MARGIN = 1.06;
-/** More loops are looked at after a breach by this share of what lawn and wire would need. */
-const JUMP = 0.5;
+/** By how much the worst loop of a division may be worse than that of a luckier one. */
+const LUCK = 1.05;
+/** Loads are evened out by at most so many more loops than the limits alone take, as a share. */
+const MORE_FOR_LOADS = 0.3;
+/** Lawn is measured inside the wire; what blades reach past it moves the loads apart a little. */
+const LOADS_MARGIN = 0.05;
+
+/** How lawn is shared out between the loops of a part. */
+export interface Sharing {
+  /** How much more lawn the largest loop of a part may have than the smallest, as a share. */
+  readonly loadsWithin: number;
+}
 
 /**
  * @param standing firm things free on the lawn; those near a cut are shut out
@@ -60,126 +72,198 @@ export function splitPart(
   part: AreaM,
   standing: readonly Standing[],
   profile: Profile,
+  { loadsWithin }: Sharing,
   known?: Breach,
 ): Split | undefined {
-  const lawnOnly = { m2PerWireM: 0, linkM: 0 };
-  const { lawnM2 } = regionOf(part, standing, lawnOnly);
+  const { lawnM2 } = regionOf(part, standing, { m2PerWireM: 0, linkM: 0 });
   const { wireM, worst } = loadOf(part, lawnM2, profile);
   if (!known && worst <= 1) return undefined;
+  const divider = new Divider(part, standing, lawnM2, profile);
   const bound = loopBound(part, lawnM2, profile);
   const least = Math.max(bound.byArea, bound.byWire);
-  let loops = Math.max(2, least, (known?.loops ?? 0) + 1);
-  const alone: Breach = {
-    loops: 1,
-    limit: "wire",
-    value: wireM,
-    ratio: wireM / profile.loop.lengthMaxM,
-  };
-  let more = known ?? (loops > least ? alone : undefined);
-  let best: Made | undefined;
-  /** The sketch that breaks least, for when none keeps the limits. */
-  let nearest: { manner: Manner; cuts: Division["cuts"]; ratio: number } | undefined;
-  const few = simplified(part, ROUGH_M);
-  const linkM = meanLinkM(few);
-  let learnt: Learnt = FIRST_TRY;
-  const attempt = (manner: Manner): Breach | undefined => {
-    const cannot: Breach = { loops, limit: "cut", value: 0, ratio: 1 };
-    const drawn = sketch(regionOf(few, standing, manner.evened), manner, profile);
-    if (!drawn) {
-      // Outlines that cannot be cut in the rough may be cut as they are.
-      const made = divideInEarnest(manner, new Map());
-      return made ? made.breach : cannot;
-    }
-    const rough = roughBreach(drawn, linkM, profile);
-    if (rough && rough.ratio > SKETCH_MARGIN[rough.limit]) {
-      if (!nearest || rough.ratio < nearest.ratio)
-        nearest = { manner, cuts: drawn.cuts, ratio: rough.ratio };
-      return rough;
-    }
-    const made = divideInEarnest(manner, drawn.cuts);
-    return made ? made.breach : cannot;
-  };
-  const divideInEarnest = (manner: Manner, cuts: Division["cuts"]): Made | undefined => {
-    const division = divide(regionOf(part, standing, manner.evened), manner, cuts, profile);
-    if (!division) return undefined;
-    const wireEvened = manner.evened.m2PerWireM > 0;
-    const made: Made = { division, wireEvened, breach: worstBreach(division, profile), more };
-    if (!best || (made.breach?.ratio ?? 0) < (best.breach?.ratio ?? 0)) best = made;
-    return made;
-  };
-  for (let round = 0; round < ROUNDS; round++) {
-    const tries = new Tries(loops, lawnM2, linkM, learnt);
-    let breach: Breach | undefined;
-    for (let manner: Manner | undefined = tries.first(); manner; ) {
-      const found = attempt(manner);
-      if (!breach || !found || (found.ratio < breach.ratio && found.limit !== "cut"))
-        breach = found;
-      if (!found) break;
-      manner = tries.next(manner, found);
-    }
-    if (!breach) break;
-    learnt = tries.learnt;
-    more = { ...breach, loops };
-    // Wire of a loop falls no faster than its lawn: fewer than this will hardly do.
-    loops += Math.max(1, Math.floor(JUMP * (breach.ratio - 1) * loops));
-  }
-  const made = best ?? (nearest && divideInEarnest(nearest.manner, nearest.cuts));
+  const first = Math.max(2, least, (known?.loops ?? 0) + 1);
+  const ratio = wireM / profile.loop.lengthMaxM;
+  const alone: Breach = { loops: 1, limit: "wire", value: wireM, ratio };
+  const before = known ?? (first > least ? alone : undefined);
+  const made =
+    divider.fewest(first, before, 1 + loadsWithin * (1 - LOADS_MARGIN)) ??
+    divider.fewest(divider.keptFrom ?? first, before, Infinity) ??
+    divider.nearest();
   if (!made) return undefined;
-  const { division, wireEvened, more: why } = made;
-  return { ...division, bound, lawnM2, wireM, wireEvened, ...(why && { more: why }) };
+  const { division, wireEvened, more } = made;
+  const lawns = division.regions.map((one) => one.lawnM2);
+  const spread = Math.max(...lawns) / Math.min(...lawns);
+  return { ...division, bound, lawnM2, wireM, wireEvened, spread, ...(more && { more }) };
 }
 
-/** A division in earnest, what it breaks, and what fewer loops broke. */
+/** A division in earnest, what it comes to, and what fewer loops broke. */
 interface Made {
   readonly division: Division;
   readonly wireEvened: boolean;
-  readonly breach: Breach | undefined;
+  readonly shares: Shares;
   readonly more: Breach | undefined;
 }
 
-/**
- * The worst breach by the outlines of a sketch. The links between islands are measured in the pieces
- * that have most wire by their rings and a mean link for each island.
- */
-function roughBreach({ regions }: Division, linkM: number, profile: Profile): Breach | undefined {
-  const about = regions.map(({ area, lawnM2 }) => {
-    const wireM = ringsM(area) + 2 * linkM * area.holes.length;
-    return { area, lawnM2, wireM };
+/** Looks for divisions of one part. */
+class Divider {
+  /** Fewest loops with which a sketch kept all limits but the loads'. */
+  keptFrom: number | undefined;
+  readonly #part: AreaM;
+  readonly #few: AreaM;
+  readonly #standing: readonly Standing[];
+  readonly #lawnM2: number;
+  readonly #profile: Profile;
+  readonly #directions: Directions;
+  readonly #linkM: number;
+  readonly #tried = new Map<string, Shares | undefined>();
+  /** The division in earnest that breaks least, and the sketch that does where none is made. */
+  #best: Made | undefined;
+  #nearest: { manner: Manner; cuts: Division["cuts"]; worst: number } | undefined;
+
+  constructor(part: AreaM, standing: readonly Standing[], lawnM2: number, profile: Profile) {
+    this.#part = part;
+    this.#few = simplified(part, ROUGH_M);
+    this.#standing = standing;
+    this.#lawnM2 = lawnM2;
+    this.#profile = profile;
+    this.#directions = new Directions(part);
+    this.#linkM = meanLinkM(this.#few);
+  }
+
+  /**
+   * The first division that keeps all limits.
+   *
+   * @param before what fewer loops break
+   * @param mostSpread greatest load over least, at most
+   */
+  fewest(first: number, before: Breach | undefined, mostSpread: number): Made | undefined {
+    const { areaMaxM2 } = this.#profile.loop;
+    const toShare = { lawnM2: this.#lawnM2, linkM: this.#linkM, areaMaxM2 };
+    let learnt: Learnt = FIRST_TRY;
+    let loops = first;
+    let more = before;
+    for (let round = 0; round < ROUNDS; round++) {
+      if (mostSpread < Infinity && this.keptFrom !== undefined)
+        if (loops > Math.ceil(this.keptFrom * (1 + MORE_FOR_LOADS)) + 1) return undefined;
+      const tries = new Tries(loops, { ...toShare, mostSpread }, learnt);
+      let least: Breach | undefined;
+      for (let manner: Manner | undefined = tries.first(); manner; ) {
+        const { shares, made } = this.#attempt(manner, mostSpread, more);
+        if (made && shares && worstOf(shares) <= 1) return made;
+        const breach = this.#breachOf(shares, loops, mostSpread);
+        if (!least || least.limit === "cut" || breach.ratio < least.ratio) least = breach;
+        manner = tries.next(manner, shares);
+      }
+      learnt = tries.learnt;
+      more = least!;
+      // Wire of a loop falls no faster than its lawn: fewer than this will hardly do.
+      loops += Math.max(1, Math.floor((more.ratio / LUCK - 1) * loops));
+    }
+    return undefined;
+  }
+
+  /** What breaks least, where nothing keeps the limits. */
+  nearest(): Made | undefined {
+    if (this.#best) return this.#best;
+    return this.#nearest && this.#inEarnest(this.#nearest.manner, this.#nearest.cuts, Infinity);
+  }
+
+  #attempt(
+    manner: Manner,
+    mostSpread: number,
+    more: Breach | undefined,
+  ): { shares: Shares | undefined; made?: Made } {
+    const key = `${manner.loops} ${manner.evened.m2PerWireM} ${manner.slack} ${manner.skipped} ${mostSpread}`;
+    if (this.#tried.has(key)) return { shares: this.#tried.get(key) };
+    const whole = regionOf(this.#few, this.#standing, manner.evened);
+    const drawn = sketch(whole, manner, this.#directions, this.#profile);
+    const rough = drawn && this.#roughShares(drawn, mostSpread);
+    this.#tried.set(key, rough);
+    if (drawn && rough) {
+      const limits = Math.max(rough.area, rough.wire);
+      if (limits <= 1) this.keptFrom = Math.min(this.keptFrom ?? Infinity, manner.loops);
+      const limitsOf = ["area", "wire", "loads"] as const;
+      if (limitsOf.some((limit) => rough[limit] > SKETCH_MARGIN[limit])) {
+        if (!this.#nearest || limits < this.#nearest.worst)
+          this.#nearest = { manner, cuts: drawn.cuts, worst: limits };
+        return { shares: rough };
+      }
+    }
+    // Outlines that cannot be cut in the rough may be cut as they are.
+    const made = this.#inEarnest(manner, drawn?.cuts ?? new Map(), mostSpread, more);
+    return made ? { shares: made.shares, made } : { shares: undefined };
+  }
+
+  #inEarnest(
+    manner: Manner,
+    cuts: Division["cuts"],
+    mostSpread: number,
+    more?: Breach,
+  ): Made | undefined {
+    const whole = regionOf(this.#part, this.#standing, manner.evened);
+    const division = divide(whole, manner, this.#directions, cuts, this.#profile);
+    if (!division) return undefined;
+    const wireEvened = manner.evened.m2PerWireM > 0;
+    const shares = exactShares(division, mostSpread, this.#profile);
+    const made: Made = { division, wireEvened, shares, more };
+    const limits = ({ area, wire }: Shares): number => Math.max(area, wire);
+    if (!this.#best || limits(shares) < limits(this.#best.shares)) this.#best = made;
+    return made;
+  }
+
+  /**
+   * What the outlines of a sketch come to. The links between islands are measured in the pieces that
+   * have most wire by their rings and a mean link for each island.
+   */
+  #roughShares({ regions }: Division, mostSpread: number): Shares {
+    const { lengthMaxM, areaMaxM2 } = this.#profile.loop;
+    const about = regions.map(({ area, lawnM2 }) => {
+      const wireM = ringsM(area) + 2 * this.#linkM * area.holes.length;
+      return { area, lawnM2, wireM };
+    });
+    const most = Math.max(MEASURED_LEAST, Math.ceil(MEASURED_SHARE * regions.length));
+    const longest = [...about].sort((a, b) => b.wireM - a.wireM).slice(0, most);
+    const wires = longest.map(({ area, lawnM2 }) => roughLoad(area, lawnM2, this.#profile).wireM);
+    const kept = about.map(({ area, lawnM2 }) => lawnKeptM2(area, lawnM2, this.#profile));
+    return {
+      area: Math.max(...kept) / areaMaxM2,
+      wire: Math.max(...wires) / lengthMaxM,
+      loads: spreadOf(regions) / mostSpread,
+    };
+  }
+
+  /** The limit that is broken worst, in the values of the profile. */
+  #breachOf(shares: Shares | undefined, loops: number, mostSpread: number): Breach {
+    if (!shares) return { loops, limit: "cut", value: 0, ratio: 1 };
+    const { area, wire, loads } = shares;
+    const { lengthMaxM, areaMaxM2 } = this.#profile.loop;
+    const ratio = worstOf(shares);
+    if (ratio === wire) return { loops, limit: "wire", value: wire * lengthMaxM, ratio };
+    if (ratio === area) return { loops, limit: "area", value: area * areaMaxM2, ratio };
+    return { loops, limit: "loads", value: loads * mostSpread, ratio };
+  }
+}
+
+function worstOf({ area, wire, loads }: Shares): number {
+  return Math.max(area, wire, loads);
+}
+
+function spreadOf(regions: readonly Region[]): number {
+  const lawns = regions.map((one) => one.lawnM2);
+  return Math.max(...lawns) / Math.min(...lawns);
+}
+
+/** What a division comes to by its outlines; if it keeps the limits, or nearly, by the taut wire. */
+function exactShares({ regions }: Division, mostSpread: number, profile: Profile): Shares {
+  const { lengthMaxM, areaMaxM2 } = profile.loop;
+  const loads = spreadOf(regions) / mostSpread;
+  const sharesOf = (list: readonly { lawnM2: number; wireM: number }[]): Shares => ({
+    area: Math.max(...list.map((one) => one.lawnM2)) / areaMaxM2,
+    wire: Math.max(...list.map((one) => one.wireM)) / lengthMaxM,
+    loads,
   });
-  const most = Math.max(MEASURED_LEAST, Math.ceil(MEASURED_SHARE * regions.length));
-  const longest = [...about].sort((a, b) => b.wireM - a.wireM).slice(0, most);
-  return worstOf(
-    [
-      ...longest.map(({ area, lawnM2 }) => roughLoad(area, lawnM2, profile)),
-      ...about.map(({ area, lawnM2 }) => ({ lawnM2: lawnKeptM2(area, lawnM2, profile), wireM: 0 })),
-    ],
-    profile,
-  );
-}
-
-/** The worst breach by the outlines; if all keep the limits, or nearly, the first by the taut wire. */
-function worstBreach({ regions }: Division, profile: Profile): Breach | undefined {
   const rough = regions.map((region) => roughLoad(region.area, region.lawnM2, profile));
-  const far = worstOf(rough, profile);
-  if (far && far.ratio > OUTLINE_MARGIN) return far;
-  const order = regions.map((_, i) => i).sort((a, b) => rough[b]!.worst - rough[a]!.worst);
-  for (const i of order) {
-    const { area, lawnM2 }: Region = regions[i]!;
-    const breach = worstOf([loadOf(area, lawnM2, profile)], profile);
-    if (breach) return breach;
-  }
-  return undefined;
-}
-
-function worstOf(loads: readonly Omit<Load, "worst">[], profile: Profile): Breach | undefined {
-  let worst: Breach | undefined;
-  const offer = (limit: "area" | "wire", value: number, most: number): void => {
-    const ratio = value / most;
-    if (ratio > 1 && ratio > (worst?.ratio ?? 1)) worst = { loops: 0, limit, value, ratio };
-  };
-  for (const { lawnM2, wireM } of loads) {
-    offer("area", lawnM2, profile.loop.areaMaxM2);
-    offer("wire", wireM, profile.loop.lengthMaxM);
-  }
-  return worst;
+  const far = sharesOf(rough);
+  if (worstOf(far) > OUTLINE_MARGIN) return far;
+  return sharesOf(regions.map(({ area, lawnM2 }) => loadOf(area, lawnM2, profile)));
 }

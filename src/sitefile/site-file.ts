@@ -273,6 +273,14 @@ export const siteFileSchema = z.strictObject({
     .boolean()
     .optional()
     .describe("Whether lawn that is more than one loop may have is divided; true where left out"),
+  loads_within: z
+    .number()
+    .min(0.02)
+    .max(10)
+    .optional()
+    .describe(
+      "How much more lawn the largest loop of a divided part may have than the smallest, as a share; 0.15 where left out",
+    ),
   lawn_per_wire_m2: z
     .number()
     .min(0)

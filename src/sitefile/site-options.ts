@@ -102,6 +102,7 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
     plan: {
       ...(said.lawn_per_wire_m2 === undefined ? {} : { lawnPerWireM2: said.lawn_per_wire_m2 }),
       ...(said.split === undefined ? {} : { split: said.split }),
+      ...(said.loads_within === undefined ? {} : { loadsWithin: said.loads_within }),
       ...(said.parts === undefined ? {} : { parts: said.parts }),
     },
     schedule: schedule && {
