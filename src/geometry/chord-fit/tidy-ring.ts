@@ -27,6 +27,7 @@ export function fromLowest(ring: RingM): RingM {
  * end is dropped, and between two right turns the neighbours are lengthened until they meet.
  */
 export function withoutShortEdges(ring: RingM): RingM {
+  if (!hasShortEdge(ring)) return ring;
   let points: PointM[] = [];
   for (let i = 0; i < ring.length; i += 2) points.push([ring[i]!, ring[i + 1]!]);
   for (let round = 0; round < SHORT_EDGE_ROUNDS; round++) {
@@ -34,7 +35,23 @@ export function withoutShortEdges(ring: RingM): RingM {
     points = shortEdgesOnce(points);
     if (points.length === before) break;
   }
-  return Float64Array.from(points.flat());
+  return ringOf(points);
+}
+
+function hasShortEdge(ring: RingM): boolean {
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+    if (Math.hypot(ring[i]! - ring[j]!, ring[i + 1]! - ring[j + 1]!) < SHORT_EDGE_M) return true;
+  }
+  return false;
+}
+
+export function ringOf(points: readonly PointM[]): RingM {
+  const ring = new Float64Array(2 * points.length);
+  points.forEach(([e, n], i) => {
+    ring[2 * i] = e;
+    ring[2 * i + 1] = n;
+  });
+  return ring;
 }
 
 function shortEdgesOnce(points: readonly PointM[]): PointM[] {
@@ -79,50 +96,38 @@ function turnOf(a: PointM, b: PointM, c: PointM): number {
 export function withoutCollinear(ring: RingM): RingM {
   const n = ring.length >> 1;
   if (n < 4) return ring;
-  const at = (i: number): PointM => [ring[2 * (i % n)]!, ring[2 * (i % n) + 1]!];
   // Start at the sharpest vertex, which is never on a straight run.
   let start = 0;
   let sharpest = -1;
   for (let i = 0; i < n; i++) {
-    const [a, b, c] = [at(i + n - 1), at(i), at(i + 1)];
-    const off = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]);
+    const off = offChordM(ring, i, i === 0 ? n - 1 : i - 1, i + 1 === n ? 0 : i + 1);
     if (off > sharpest + 1e-9) {
       sharpest = off;
       start = i;
     }
   }
-  const keep: number[] = [...at(start)];
+  const keep: number[] = [ring[2 * start]!, ring[2 * start + 1]!];
   let anchor = start;
   for (let i = start + 1; i < start + n; i++) {
-    const a = at(anchor);
-    const c = at(i + 1);
     let straight = i - anchor < 200;
-    for (let m = anchor + 1; m <= i && straight; m++) {
-      const b = at(m);
-      straight = pointSegmentM(b[0], b[1], a[0], a[1], c[0], c[1]) <= COLLINEAR_M;
+    for (let m = i; m > anchor && straight; m--) {
+      straight = offChordM(ring, m % n, anchor % n, (i + 1) % n) <= COLLINEAR_M;
     }
     if (straight) continue;
-    keep.push(...at(i));
+    keep.push(ring[2 * (i % n)]!, ring[2 * (i % n) + 1]!);
     anchor = i;
   }
   return Float64Array.from(keep);
 }
 
-/** The ring begun some way along its first edges; a vertex is put in there. */
-export function begunAt(ring: RingM, alongM: number): RingM {
-  const n = ring.length >> 1;
-  let left = alongM;
-  for (let i = 0; i < n; i++) {
-    const j = (i + 1) % n;
-    const de = ring[2 * j]! - ring[2 * i]!;
-    const dn = ring[2 * j + 1]! - ring[2 * i + 1]!;
-    const length = Math.hypot(de, dn);
-    if (left < length) {
-      const share = left / length;
-      const on = [...ring.subarray(2 * i + 2), ...ring.subarray(0, 2 * i + 2)];
-      return Float64Array.of(ring[2 * i]! + share * de, ring[2 * i + 1]! + share * dn, ...on);
-    }
-    left -= length;
-  }
-  return ring;
+/** Distance of a vertex from the line between two others. */
+function offChordM(ring: RingM, vertex: number, from: number, to: number): number {
+  return pointSegmentM(
+    ring[2 * vertex]!,
+    ring[2 * vertex + 1]!,
+    ring[2 * from]!,
+    ring[2 * from + 1]!,
+    ring[2 * to]!,
+    ring[2 * to + 1]!,
+  );
 }

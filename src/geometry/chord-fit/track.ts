@@ -1,13 +1,12 @@
 import type { PointM, RingM } from "../../model/geometry.ts";
 import { pointSegmentM } from "../segments.ts";
+import { Overhangs } from "./overhangs.ts";
 
 /** A vertex is a corner from this turn on, where it also stands out by `CORNER_STANDS_OUT_M`. */
 const CORNER_TURN = (40 * Math.PI) / 180;
 /** Standing out: distance from the chord between the places this far before and after it, metres. */
 const CORNER_REACH_M = 0.4;
 const CORNER_STANDS_OUT_M = 0.04;
-/** Edges this near along the ring are looked at when a peg leaves it sideways, metres. */
-const NEARBY_M = 0.6;
 
 /**
  * A ring as a track with a length along it, in flat arrays. Vertices and lengths count on past the
@@ -16,6 +15,7 @@ const NEARBY_M = 0.6;
 export class Track {
   readonly n: number;
   readonly totalM: number;
+  readonly #overhangs: Overhangs;
   /** Vertices, twice round. */
   readonly e: Float64Array;
   readonly north: Float64Array;
@@ -49,8 +49,13 @@ export class Track {
       this.de[i] = length > 0 ? de / length : 0;
       this.dn[i] = length > 0 ? dn / length : 0;
     }
-    for (let i = 0; i < m; i++) this.convex[i] = this.turn(i) > 0 ? 1 : 0;
+    for (let i = 0; i < m; i++) {
+      const k = (i % n) + n;
+      const cross = this.de[k - 1]! * this.dn[k]! - this.dn[k - 1]! * this.de[k]!;
+      this.convex[i] = cross > 0 ? 1 : 0;
+    }
     this.totalM = this.along[n]!;
+    this.#overhangs = new Overhangs(this);
   }
 
   vertex(i: number): PointM {
@@ -71,8 +76,10 @@ export class Track {
     for (let i = 0; i < this.n; i++) {
       if (Math.abs(this.turn(i)) < CORNER_TURN) continue;
       const k = i < this.n / 2 ? i + this.n : i;
-      const a = this.place(this.along[k]! - CORNER_REACH_M, 0, k);
-      const c = this.place(this.along[k]! + CORNER_REACH_M, 0, k);
+      const [a, c] = [-CORNER_REACH_M, CORNER_REACH_M].map((reachM) => {
+        const alongM = this.along[k]! + reachM;
+        return this.beside(this.edgeAt(alongM, k), alongM, 0);
+      }) as [PointM, PointM];
       const off = pointSegmentM(this.e[i]!, this.north[i]!, a[0], a[1], c[0], c[1]);
       if (off >= CORNER_STANDS_OUT_M) found.push(i);
     }
@@ -87,42 +94,22 @@ export class Track {
     return i;
   }
 
-  /** Whether the way from a place on edge i to a place in the band crosses no other edge nearby. */
-  depthIsFree(i: number, onM: number, e: number, n: number): boolean {
-    const fe = this.e[i]! + onM * this.de[i]!;
-    const fn = this.north[i]! + onM * this.dn[i]!;
-    const at = this.along[i]! + onM;
-    for (let j = i - 1; j >= 0 && at - this.along[j + 1]! < NEARBY_M; j--) {
-      if (this.#crosses(j, fe, fn, e, n)) return false;
-    }
-    for (let j = i + 1; j + 1 < this.e.length && this.along[j]! - at < NEARBY_M; j++) {
-      if (this.#crosses(j, fe, fn, e, n)) return false;
-    }
-    return true;
+  /** Whether pegs may stand at a depth beside the whole of an edge. */
+  isClear(i: number, depthM: number): boolean {
+    return depthM <= this.#overhangs.clearM[i % this.n]!;
   }
 
-  #crosses(j: number, ae: number, an: number, be: number, bn: number): boolean {
-    const ce = this.e[j]!;
-    const cn = this.north[j]!;
-    const de = this.e[j + 1]! - ce;
-    const dn = this.north[j + 1]! - cn;
-    const sideA = de * (an - cn) - dn * (ae - ce);
-    const sideB = de * (bn - cn) - dn * (be - ce);
-    if (sideB > 0 || sideA < 0) return false;
-    const ue = be - ae;
-    const un = bn - an;
-    const sideC = ue * (cn - an) - un * (ce - ae);
-    const sideD = ue * (cn + dn - an) - un * (ce + de - ae);
-    return sideC * sideD <= 0;
+  /** The last place on an edge, no further than given, beside which a peg may stand at a depth. */
+  freeUpTo(i: number, depthM: number, mostM: number): number {
+    return this.#overhangs.freeUpTo(i % this.n, depthM, mostM);
   }
 
-  /** The place at a length along the track, moved to the left by a depth. */
-  place(alongM: number, depthM: number, near: number): PointM {
-    const i = this.edgeAt(alongM, near);
-    const on = alongM - this.along[i]!;
+  /** The place at a length along the track on an edge, moved to the left by a depth. */
+  beside(edge: number, alongM: number, depthM: number): PointM {
+    const on = alongM - this.along[edge]!;
     return [
-      this.e[i]! + on * this.de[i]! - depthM * this.dn[i]!,
-      this.north[i]! + on * this.dn[i]! + depthM * this.de[i]!,
+      this.e[edge]! + on * this.de[edge]! - depthM * this.dn[edge]!,
+      this.north[edge]! + on * this.dn[edge]! + depthM * this.de[edge]!,
     ];
   }
 }
