@@ -15,7 +15,7 @@
  */
 import { COLLINEAR_M } from "./tidy-ring.ts";
 import type { Track } from "./track.ts";
-import { NONE, type Trials } from "./trials.ts";
+import type { Trials } from "./trials.ts";
 
 export interface ChordFitOptions {
   /** Longest span between neighbouring pegs, metres. */
@@ -83,6 +83,8 @@ export class Sight {
   readonly #cutM: number;
   /** Right and left end of the wedge on each edge, from the peg's own on; zero: no end yet. */
   #wedges: Float64Array = new Float64Array(4 * 128);
+  /** For each depth: places up to here, in the lap of the peg looked from, are of no interest. */
+  readonly #knownM: number[] = [];
 
   constructor(track: Track, wanderM: number) {
     this.#track = track;
@@ -94,16 +96,16 @@ export class Sight {
   look(trials: Trials, from: number, spacingM: number, foremost: Foremost): void {
     const spanM = spacingM - ROUNDING_M;
     const last = this.#lastEdge(trials, from, spanM);
-    const { depthsM, lowM, highM, wayM } = foremost;
+    const first = trials.edge(from);
+    const { lowM, wayM } = foremost;
     const lapM = trials.lapM(from);
     const leastM = trials.alongM(from) + LEAST_SPAN_M;
-    for (let d = 0; d < depthsM.length; d++) {
-      const known = Math.max(leastM, lowM[d]!, wayM[d]! - lapM + 1e-9);
-      const found = this.#furthest(trials, from, last, spanM, depthsM[d]!, known, highM[d]!);
-      if (found < 0) continue;
-      wayM[d] = lapM + this.#foundM;
-      foremost.edge[d] = found;
-      foremost.from[d] = from;
+    const known = this.#knownM;
+    for (let d = 0; d < wayM.length; d++) {
+      known[d] = Math.max(leastM, lowM[d]!, wayM[d]! - lapM + 1e-9);
+    }
+    for (let i = last; i >= first; i--) {
+      if (!this.#lookBeside(i, first, trials, from, spanM, foremost)) return;
     }
   }
 
@@ -167,64 +169,68 @@ export class Sight {
     return longer;
   }
 
-  /** Where `#furthest` found its place, along the track. */
-  #foundM = 0;
-
   /**
-   * The edge with the furthest place at a depth in sight, past `lowM` and no further than `highM`, or
-   * `NONE`: where wedge, edge moved to the depth and circle of the longest span end.
+   * Puts the furthest places in sight beside an edge in: where wedge, edge moved to a depth and circle
+   * of the longest span end.
+   *
+   * @returns whether anything further than what is known may yet lie beside an earlier edge
    */
-  #furthest(
+  #lookBeside(
+    i: number,
+    first: number,
     trials: Trials,
     from: number,
-    last: number,
     spanM: number,
-    depthM: number,
-    lowM: number,
-    highM: number,
-  ): number {
+    { depthsM, highM, wayM, edge, from: seenFrom }: Foremost,
+  ): boolean {
     const track = this.#track;
     const { e, north, along, de, dn } = track;
-    const wedges = this.#wedges;
-    const pe = trials.e(from);
-    const pn = trials.n(from);
-    const first = trials.edge(from);
-    for (let i = last; i >= first; i--) {
-      const start = along[i]!;
-      if (along[i + 1]! <= lowM) return NONE;
-      if (start > highM) continue;
-      const ue = de[i]!;
-      const un = dn[i]!;
-      const ae = e[i]! - depthM * un - pe;
-      const an = north[i]! + depthM * ue - pn;
+    const known = this.#knownM;
+    const start = along[i]!;
+    const end = along[i + 1]!;
+    const ue = de[i]!;
+    const un = dn[i]!;
+    const ve = e[i]! - trials.e(from);
+    const vn = north[i]! - trials.n(from);
+    // Beside the edge at depth d and t along it: v + t u + d w, with w to the left of u.
+    const half = ve * ue + vn * un;
+    const aside = vn * ue - ve * un;
+    const k = 4 * (i - first);
+    const re = this.#wedges[k]!;
+    const rn = this.#wedges[k + 1]!;
+    const le = this.#wedges[k + 2]!;
+    const ln = this.#wedges[k + 3]!;
+    const gainRight = re * un - rn * ue;
+    const gainLeft = le * un - ln * ue;
+    let isOpen = false;
+    for (let d = 0; d < depthsM.length; d++) {
+      const low = known[d]!;
+      if (end <= low) continue;
+      isOpen = true;
+      if (start > highM[d]!) continue;
+      const depthM = depthsM[d]!;
       // Within the circle of the longest span.
-      const half = ae * ue + an * un;
-      const under = half * half - (ae * ae + an * an) + spanM * spanM;
+      const under = spanM * spanM - (aside + depthM) * (aside + depthM);
       if (under < 0) continue;
       const root = Math.sqrt(under);
-      let least = Math.max(lowM - start, 0, -half - root);
-      let most = Math.min(highM - start, along[i + 1]! - start, root - half);
+      let least = Math.max(low - start, 0, -half - root);
+      let most = Math.min(highM[d]! - start, end - start, root - half);
       // Left of the wedge's right end, right of its left end.
-      const k = 4 * (i - first);
-      const re = wedges[k]!;
-      const rn = wedges[k + 1]!;
-      const overRight = re * an - rn * ae;
-      const gainRight = re * un - rn * ue;
+      const overRight = re * vn - rn * ve + depthM * (re * ue + rn * un);
       if (gainRight > 0) least = Math.max(least, -overRight / gainRight);
       else if (gainRight < 0) most = Math.min(most, -overRight / gainRight);
       else if (overRight < 0) continue;
-      const le = wedges[k + 2]!;
-      const ln = wedges[k + 3]!;
-      const overLeft = le * an - ln * ae;
-      const gainLeft = le * un - ln * ue;
+      const overLeft = le * vn - ln * ve + depthM * (le * ue + ln * un);
       if (gainLeft > 0) most = Math.min(most, -overLeft / gainLeft);
       else if (gainLeft < 0) least = Math.max(least, -overLeft / gainLeft);
       else if (overLeft > 0) continue;
       if (most > least && !track.isClear(i, depthM)) most = track.freeUpTo(i, depthM, most);
       if (most <= least) continue;
-      this.#foundM = start + most;
-      return i;
+      known[d] = Infinity;
+      wayM[d] = trials.lapM(from) + start + most;
+      edge[d] = i;
+      seenFrom[d] = from;
     }
-    return NONE;
+    return isOpen;
   }
 }
