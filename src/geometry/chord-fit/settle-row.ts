@@ -4,8 +4,11 @@ import { type Arc, furthestRow, type Row } from "./rows.ts";
 import { type ChordFitOptions, spanHolds } from "./sight.ts";
 import { NONE } from "./trials.ts";
 
-/** Spacing is tightened until it is known to this share. */
-const EVEN_SHARE = 0.03;
+/**
+ * Spacing is tightened until it is known to this share. Every centimetre counts: where a run ends
+ * beside a peg, the spans there must be that much shorter.
+ */
+const EVEN_SHARE = 0.005;
 /** Depths tried when pegs are drawn back, as shares of the depth found. */
 const DRAWING_SHARES = [0, 0.2, 0.4, 0.6, 0.8];
 const DRAWING_ROUNDS = 2;
