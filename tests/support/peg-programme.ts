@@ -1,6 +1,7 @@
 /**
  * Fewest pegs by a plain dynamic programme: every place (5 cm apart) at every depth of the band is a
- * state, every span that keeps the rules is a step, and every state of the first span is a beginning.
+ * state, every span that keeps the rules is a step, and every state that the first span may lead to is a
+ * beginning: the fewest over all closed rows of these places, none left out.
  * A state is left out only where no row through it can be short enough: the furthest that any step
  * leads from it or from before it bounds what is left to go. For small rings only.
  */
@@ -91,7 +92,6 @@ interface Column {
 /** The programme round a ring without corners that must keep a peg of their own. */
 export class RingProgramme {
   readonly #columns: number;
-  readonly #firstSpan: number;
   readonly #depths: number;
   /** For each state the states one span leads to: columns ahead times depths, plus the depth. */
   readonly #steps: number[][] = [];
@@ -109,7 +109,6 @@ export class RingProgramme {
     );
     const most = Math.min(count - 1, Math.ceil((1.5 * rules.spacingM * count) / total));
     this.#columns = count;
-    this.#firstSpan = Math.min(count, Math.ceil((rules.spacingM * count) / total));
     this.#depths = depthsM.length;
     const reach = columns.map((from, c) => {
       let furthest = 0;
@@ -136,7 +135,9 @@ export class RingProgramme {
 
   /** Whether a closed row of no more than so many pegs keeps the rules. */
   closesWith(pegs: number): boolean {
-    for (let c = 0; c < this.#firstSpan; c++) {
+    // Each row has a peg among the columns that spans from before the first column lead to.
+    const mostC = Math.min(this.#furthest[this.#columns - 1]!, 2 * this.#columns - 1);
+    for (let c = 0; c <= mostC - this.#columns; c++) {
       const least = this.#leastColumns(c + this.#columns, pegs);
       if (least[pegs]! > c) continue;
       for (let j = 0; j < this.#depths; j++) if (this.#closesFrom(c, j, pegs, least)) return true;
