@@ -68,3 +68,29 @@ export function parseParts(text: string): PartsChoice {
 export function parseLawn(text: string, before: readonly string[] = []): readonly string[] {
   return [...before, parseValue(text)];
 }
+
+/** One of several texts, added to those before it. */
+export function parseList(text: string, before: readonly string[] = []): readonly string[] {
+  return [...before, parseValue(text)];
+}
+
+/** A number above zero. */
+export function parsePositive(text: string): number {
+  const value = Number(text.trim().replace(",", "."));
+  if (text.trim() !== "" && Number.isFinite(value) && value > 0) return value;
+  throw misuse("NUMBER_INVALID", `${text} is not a number above zero.`, "Write it like 13.3.");
+}
+
+/** Two numbers above zero, with a comma between them. */
+export function parsePair(text: string): readonly [number, number] {
+  const parts = text.split(/[,;]/).map((part) => Number(part.trim() || Number.NaN));
+  const [first, second] = parts;
+  if (parts.length === 2 && first! > 0 && second! > 0 && parts.every(Number.isFinite)) {
+    return [first!, second!];
+  }
+  throw misuse(
+    "PAIR_INVALID",
+    `${text} is not two numbers above zero.`,
+    "Write what both ends show, the start first: 18.2,31.5.",
+  );
+}

@@ -2,10 +2,19 @@ import { Command, CommanderError } from "commander";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { VERSION } from "../src/version.ts";
 import { EXIT } from "./exit-codes.ts";
-import { parseCrs, parseLawn, parseParts, parseRole, parseValue } from "./parse-options.ts";
+import {
+  parseCrs,
+  parseLawn,
+  parseList,
+  parsePair,
+  parseParts,
+  parsePositive,
+  parseRole,
+  parseValue,
+} from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "check", "inspect", "init", "profiles"];
+const COMMANDS = ["plan", "check", "break", "inspect", "init", "profiles"];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -46,6 +55,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
   addCheck(program, finish);
+  addBreak(program, finish);
   addInspect(program, finish);
   addInit(program, finish);
   addProfiles(program, finish);
@@ -143,6 +153,56 @@ Examples:
     .action(async (plan: string | undefined, inputs: string[], options) => {
       const { checkCommand } = await import("./commands/check.ts");
       finish(await checkCommand(plan === undefined ? [] : [plan, ...inputs], options));
+    });
+}
+
+function addBreak(program: Command, finish: (code: number) => void): void {
+  const tested: { stretch: string; carries: boolean }[] = [];
+  const told = (carries: boolean) => (text: string) => {
+    tested.push({ stretch: parseValue(text), carries });
+    return tested;
+  };
+  command(
+    program,
+    "break [PLAN]",
+    "Lead the search for a break in a loop: which pegs to test between next.",
+  )
+    .option("--loop <NAME>", "the loop that does not work, where there are several", parseValue)
+    .option("--dead <PEG-PEG>", "a stretch that does not carry; may be repeated", told(false))
+    .option("--good <PEG-PEG>", "a stretch that carries; may be repeated", told(true))
+    .option("--joint <PEG>", "a peg at which there is a joint; may be repeated", parseList)
+    .option(
+      "--nanofarad <START,END>",
+      "capacitance to earth, measured from both ends of a broken wire",
+      parsePair,
+    )
+    .option(
+      "--leak-ohm <START,END>",
+      "resistance to earth, measured from both ends of wire that is whole but leaks",
+      parsePair,
+    )
+    .option(
+      "--ohm-per-km <N>",
+      "resistance of the wire; default: that of the profile",
+      parsePositive,
+    )
+    .option(
+      "--profile <NAME|FILE>",
+      "machine profile, built-in or a JSON file; default: medium",
+      parseValue,
+    )
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline break garden/plan.geojson
+  pegline break garden --dead A1-A64 --good A1-A32
+  pegline break estate --loop C --joint C120 --nanofarad 18.2,31.5
+`,
+    )
+    .action(async (plan: string | undefined, options) => {
+      const { breakCommand } = await import("./commands/break.ts");
+      finish(await breakCommand(plan, { ...options, tested }));
     });
 }
 

@@ -1,5 +1,3 @@
-import { stat } from "node:fs/promises";
-import { join } from "node:path";
 import { checkResult } from "../../src/export/check-result.ts";
 import { checkText } from "../../src/export/check-text.ts";
 import { checkInputs } from "../../src/pegline.ts";
@@ -7,6 +5,7 @@ import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { EXIT, exitOf } from "../exit-codes.ts";
 import { openInputs } from "../open-inputs.ts";
+import { planFileOf } from "../plan-file.ts";
 import { misuse, Refusal } from "../refusal.ts";
 import { type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
@@ -41,10 +40,4 @@ export async function checkCommand(args: readonly string[], given: SiteOptions):
   terminal.result(result, () => checkText(value, value.profile.name));
   terminal.findings(result.findings);
   return result.verdict === "broken" ? EXIT.errorStands : exitOf(result.findings);
-}
-
-/** A folder of results stands for the plan in it. */
-async function planFileOf(path: string): Promise<string> {
-  const info = await stat(path).catch(() => undefined);
-  return info?.isDirectory() ? join(path, "plan.geojson") : path;
 }

@@ -1,0 +1,36 @@
+/** A plan read from its file, without the site that it is for. */
+import { statedOfLayers } from "./check/stated/from-layers.ts";
+import type { StatedPlan } from "./check/stated/stated-plan.ts";
+import type { EpsgRegistry } from "./crs/registry.ts";
+import { toSiteGrid } from "./crs/to-site-grid.ts";
+import { readInputs } from "./import/read-inputs.ts";
+import type { InputFile } from "./model/features.ts";
+import { done, failed, type Outcome } from "./model/finding.ts";
+import type { SiteGrid } from "./model/site.ts";
+
+/** What a plan's file states, in a grid of its own. */
+export interface ReadPlan {
+  readonly plan: StatedPlan;
+  readonly grid: SiteGrid;
+}
+
+/**
+ * @param file a plan.geojson of ours, or any format with a line that is wire
+ * @param options reference system of a file that states none; where EPSG codes are looked up
+ */
+export async function readPlan(
+  file: InputFile,
+  { crs, registry }: { crs?: number | string | undefined; registry: EpsgRegistry },
+): Promise<Outcome<ReadPlan>> {
+  const layers = await readInputs([file], {});
+  if (!layers.ok) return layers;
+  const placed = toSiteGrid(layers.value, {
+    ...(crs === undefined ? {} : { crsOverride: crs }),
+    registry,
+  });
+  const noticed = [...layers.findings, ...placed.findings];
+  if (!placed.ok) return failed(placed.problem, noticed);
+  const stated = statedOfLayers(placed.value.layers);
+  if (!stated.ok) return failed(stated.problem, noticed);
+  return done({ plan: stated.value, grid: placed.value.grid }, noticed);
+}
