@@ -3,6 +3,7 @@
 import { checkPlan, type Verdict } from "./check/check-plan.ts";
 import { statedOfLayers } from "./check/stated/from-layers.ts";
 import { statedOfPlan } from "./check/stated/from-plan.ts";
+import { outOfReach } from "./check/stated/reach.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
 import { toSiteGrid } from "./crs/to-site-grid.ts";
 import type { PlanResult } from "./export/plan-result.ts";
@@ -168,9 +169,11 @@ export async function checkInputs(
   if (!placed.ok) return failed(placed.problem, noticed);
   const stated = statedOfLayers(placed.value.layers);
   if (!stated.ok) return failed(stated.problem, noticed);
+  const elsewhere = outOfReach(stated.value, read.value, plan.name);
+  if (elsewhere !== undefined) return failed(elsewhere, noticed);
   const profile = machineOf(options);
   const verdict = checkPlan(read.value, profile, stated.value);
-  const findings = distinct([...noticed, ...verdict.findings]);
+  const findings = distinct([...noticed, ...stated.findings, ...verdict.findings]);
   return done({ ...verdict, findings, grid, profile }, findings);
 }
 

@@ -38,7 +38,7 @@ export function notMeasured(
   return { unit, bound, measured: null, allowed: null, holds: null, note: why, breaches: [] };
 }
 
-/** A figure and its breaches; it holds where there are none. */
+/** A figure and its breaches; it holds where there are none. A figure that is no number is none. */
 export function measured(
   unit: Measure["unit"],
   bound: Measure["bound"],
@@ -47,7 +47,8 @@ export function measured(
   breaches: readonly Breach[],
   note?: string,
 ): MeasureOf {
-  return { unit, bound, measured: figure, allowed, holds: breaches.length === 0, note, breaches };
+  const measured = Number.isFinite(figure) ? figure : null;
+  return { unit, bound, measured, allowed, holds: breaches.length === 0, note, breaches };
 }
 
 /** A place where something is off by an amount: the larger, the worse. */
@@ -76,6 +77,11 @@ export function worstPlaces<T>(places: readonly Place<T>[]): Place<T>[] {
     if (!near && !kept.has(key)) kept.set(key, place);
   }
   return [...kept.values()];
+}
+
+/** A stated length in a sentence; what a library states may be no number. */
+export function statedM(valueM: number): string {
+  return Number.isFinite(valueM) ? `${valueM.toFixed(3)} m` : "no number";
 }
 
 export function apartM(a: PointM, b: PointM): number {

@@ -15,9 +15,17 @@ const STEP_MIN_M = 0.05;
 /** How far a node may be from where the projections themselves put it, metres. */
 const TOLERANCE_M = 1e-3;
 
+/** From a raster's system to the site grid; NaN where the system has no place on earth for it. */
+function gridTransform(crs: SourceCrs, grid: SiteGrid): Transform {
+  return (x, y) => {
+    const at = crs.toWgs84(x, y);
+    return at.every(Number.isFinite) ? (grid.forward(at) as XY) : [Number.NaN, Number.NaN];
+  };
+}
+
 /** Coordinates in a raster's system of a place in the site grid; NaN where it has none. */
 export function placeInSource(raster: RawRaster, crs: SourceCrs, grid: SiteGrid): Transform {
-  const toGrid: Transform = (x, y) => grid.forward(crs.toWgs84(x, y)) as XY;
+  const toGrid = gridTransform(crs, grid);
   const middle = at(raster.frame, raster.columns / 2, raster.rows / 2);
   const differ = crs.isDegrees ? 1e-5 : 1 / crs.metresPerUnit;
   return inverseOf(toGrid, middle, differ, 1e-5);
@@ -43,7 +51,7 @@ export async function placeRaster(
   heightUnitM: number,
 ): Promise<Outcome<HeightLattice>> {
   const { frame, file } = raster;
-  const toGrid: Transform = (x, y) => grid.forward(crs.toWgs84(x, y)) as XY;
+  const toGrid = gridTransform(crs, grid);
   const exact = placeInSource(raster, crs, grid);
   const centre: XY = [(box.minE + box.maxE) / 2, (box.minN + box.maxN) / 2];
   const cellM = cellSizeM(toGrid, exact, frame, centre);

@@ -76,3 +76,11 @@ export const SITE_FILE_WORDS = [
     report_below_m pegs spacing_max_m wander_max_m spare_share wire pair_gap_m loop area_max_m2
     length_max_m corners guide label note`),
 ];
+
+export const GRID_WORDS = words(`ncols nrows xllcorner yllcorner xllcenter yllcenter cellsize dx dy
+  NODATA_value -9999 nan 1.#QNAN inf 1e308 1e-300 4294967296 0 -1 20,5 ;`);
+
+export const PLAN_WORDS = words(`kind boundary-wire exclusion-loop paired-run peg passage mown-area
+  cut-off-area hand-trim finding guide-wire length_m direction anticlockwise clockwise number
+  chainage_m second_chainage_m on straight bend pair bearing_deg given width_m wire_width_m verdict
+  mow drive shut beyond_m2 area_m2 part reason from to A B A1`);

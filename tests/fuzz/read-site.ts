@@ -3,6 +3,7 @@ import { epsgRegistry } from "../../cli/epsg-registry.ts";
 import type { EpsgRecord, EpsgRegistry } from "../../src/crs/registry.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
+import type { PlanResult } from "../../src/export/plan-result.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
 import { ringLengthM } from "../../src/geometry/rings.ts";
 import type { InputFile } from "../../src/model/features.ts";
@@ -20,7 +21,7 @@ const known = new Map<number, EpsgRecord | undefined>();
 let all: readonly EpsgRecord[] | undefined;
 
 /** The register, each record read from the disk once. */
-const registry: EpsgRegistry = (code) => {
+export const registry: EpsgRegistry = (code) => {
   if (!known.has(code)) known.set(code, epsgRegistry(code));
   return known.get(code);
 };
@@ -58,16 +59,21 @@ export async function readSite(
   const outcome = await planInputs(inputs, options);
   const codes = checkOutcome(outcome);
   if (!outcome.ok) return refused(outcome.problem, inputs, codes);
-  const { files, summary } = planFiles(outcome.value);
-  checkFindings(outcome.value.findings);
+  checkFiles(outcome.value);
+  return { end: "planned", codes };
+}
+
+/** Throws where the files of a plan, or what is said of it, hold what they must not. */
+export function checkFiles(result: PlanResult): void {
+  const { files, summary } = planFiles(result);
+  checkFindings(result.findings);
   checkWritable(summary);
   for (const { name, text } of files) {
     if (/\bNaN\b|Infinity/.test(text.replace(/"(?:[^"\\]|\\.)*"/g, '""')))
       throw new BadAnswer(`${name} holds what is no number`);
-    JSON.parse(text);
+    if (/json$/.test(name)) JSON.parse(text);
   }
   if (summaryText(summary).trim() === "") throw new BadAnswer("the summary says nothing");
-  return { end: "planned", codes };
 }
 
 /** A problem of an input names it, unless it is about all of them together. */

@@ -1,5 +1,5 @@
 // Reads mutated files by the hundred thousand, under a watchdog. `npm run fuzz -- --count N --seed S
-// [--format F] [--workers W] [--seconds T]`, or `--only NUMBER` with `--format` for one case again.
+// [--format F,G] [--workers W] [--seconds T]`, or `--only NUMBER` with `--format` for one case again.
 //
 // Each worker is a thread with bounded memory. A case that takes longer than HANG_MS, or takes the
 // process over RSS_MAX, ends its worker; it is saved and counted as a failure, and a new worker goes on
@@ -42,7 +42,8 @@ await bundle(
 );
 const { TARGETS, caseOf, readCase } = await import(resolve(FOLDER, "cases.mjs"));
 
-const targets = TARGETS.filter(({ id }) => values.format === undefined || id === values.format);
+const wanted = values.format?.split(",");
+const targets = TARGETS.filter(({ id }) => wanted === undefined || wanted.includes(id));
 if (targets.length === 0) {
   console.error(`No format ${values.format}; known are ${TARGETS.map(({ id }) => id).join(", ")}.`);
   process.exit(2);

@@ -8,6 +8,15 @@ import { looksLikeSiteFile, readSiteFile } from "../../src/sitefile/read-site-fi
 import { mergeOptions, optionsOfSiteFile } from "../../src/sitefile/site-options.ts";
 import { checkOutcome } from "./answers.ts";
 import {
+  bytesOf,
+  type ChangePart,
+  changeBytes,
+  changeText,
+  headOf,
+  onePart,
+  text,
+} from "./change.ts";
+import {
   DXF_WORDS,
   JSON_WORDS,
   SITE_FILE_WORDS,
@@ -15,73 +24,18 @@ import {
   WKT_WORDS,
   XML_WORDS,
 } from "./dictionaries.ts";
-import { BYTE_MUTATIONS, type ByteMutation, within } from "./mutate/bytes.ts";
+import { BYTE_MUTATIONS, within } from "./mutate/bytes.ts";
 import { changeJson, changeJsonLine } from "./mutate/json.ts";
 import { changeCells, changeElements, changeGroups, changeNodes } from "./mutate/markup.ts";
-import { encoded, TEXT_MUTATIONS, type TextMutation } from "./mutate/text.ts";
 import { attackLists, attackPacked, repacked } from "./mutate/zip.ts";
 import type { Chance } from "./random.ts";
 import { readSite } from "./read-site.ts";
 import { file, type Parts, shapefile, systemTexts, zipped } from "./seeds.ts";
+import { checkTarget, terrainTargets } from "./sound-site.ts";
 import type { Reached, Target } from "./target.ts";
 
 const OWN = "tests/fuzz/corpus";
 const IMPORT = "tests/fixtures/import";
-const text = (bytes: Uint8Array): string => new TextDecoder().decode(bytes);
-const bytesOf = (content: string): Uint8Array => new TextEncoder().encode(content);
-
-/** How many mutations are heaped on each other: one in most cases, so that most files stay readable. */
-function howMany(chance: Chance): number {
-  return chance.oneIn(3) ? chance.size(8) : 1;
-}
-
-/** Mutations of a text: most by its structure, some of its letters, some of its bytes. */
-function changeText(
-  structure: readonly TextMutation[],
-  words: readonly string[],
-): (bytes: Uint8Array, other: Uint8Array, chance: Chance) => Uint8Array {
-  return (bytes, other, chance) => {
-    if (chance.oneIn(6)) return changeBytes(BYTE_MUTATIONS)(bytes, other, chance);
-    let changed = text(bytes);
-    const theirs = text(other);
-    for (let n = howMany(chance); n > 0; n--) {
-      const change = chance.oneIn(2) ? chance.pick(structure) : chance.pick(TEXT_MUTATIONS);
-      changed = change(changed.slice(0, 200_000), chance, theirs, words);
-    }
-    return encoded(changed, chance);
-  };
-}
-
-function changeBytes(
-  mutations: readonly ByteMutation[],
-): (bytes: Uint8Array, other: Uint8Array, chance: Chance) => Uint8Array {
-  return (bytes, other, chance) => {
-    let changed = bytes;
-    for (let n = howMany(chance); n > 0; n--)
-      changed = chance.pick(mutations)(changed, chance, other);
-    return changed;
-  };
-}
-
-type ChangePart = (bytes: Uint8Array, other: Uint8Array, chance: Chance) => Uint8Array;
-
-/** Changes one of a file's parts, now and then another or leaves one out. */
-function onePart(changes: Readonly<Record<string, ChangePart>>, main: string) {
-  return (parts: Parts, other: Parts, chance: Chance): Parts => {
-    const result: Record<string, Uint8Array> = { ...parts };
-    const endings = Object.keys(parts);
-    for (let n = chance.oneIn(2) ? 1 : chance.size(3); n > 0; n--) {
-      const ending = chance.oneIn(2) ? main : chance.pick(endings);
-      const [mine, theirs] = [result[ending], other[ending]];
-      const fate = ending === main ? 0 : chance.int(12);
-      if (fate === 1) delete result[ending];
-      else if (fate === 2 && theirs) result[ending] = theirs;
-      else if (mine) result[ending] = changes[ending]!(mine, theirs ?? mine, chance);
-    }
-    return result;
-  };
-}
-
 /** A target that is read like a file of that ending. */
 function format(
   id: string,
@@ -110,17 +64,6 @@ const wkt = changeText([changeNodes], WKT_WORDS);
 const shp = changeBytes([...BYTE_MUTATIONS, headOf(100), headOf(160), headOf(160), headOf(400)]);
 const dbf = changeBytes([...BYTE_MUTATIONS, headOf(32), headOf(100)]);
 const SHAPEFILE = { ".shp": shp, ".dbf": dbf, ".prj": wkt, ".cpg": changeBytes(BYTE_MUTATIONS) };
-
-/** Mutations of the first bytes alone, where the counts and lengths of a format lie. */
-function headOf(reach: number): ByteMutation {
-  return (bytes, chance, other) => {
-    const head = chance.pick(BYTE_MUTATIONS)(bytes.slice(0, reach), chance, other.slice(0, reach));
-    const all = new Uint8Array(head.length + Math.max(0, bytes.length - reach));
-    all.set(head);
-    all.set(bytes.subarray(reach), head.length);
-    return all;
-  };
-}
 
 /** Changes an entry of an archive by its ending. */
 function changeEntry(name: string, bytes: Uint8Array, chance: Chance): Uint8Array {
@@ -338,4 +281,6 @@ export const TARGETS: readonly Target[] = [
   crsText,
   siteFile,
   profileFile,
+  ...terrainTargets,
+  checkTarget,
 ];

@@ -1,6 +1,6 @@
 import { lengthSlackM } from "../allowances.ts";
 import { lineM } from "../kernel/plane.ts";
-import { type Breach, measured, notMeasured } from "../measure.ts";
+import { type Breach, measured, notMeasured, statedM } from "../measure.ts";
 import type { Rule } from "../rule.ts";
 
 /** Lengths that the plan states are those of its lines. */
@@ -18,7 +18,7 @@ export const lengths: Rule = {
       most = Math.max(most, error);
       if (error <= lengthSlackM(trueM)) return;
       breaches.push({
-        message: `${what} is stated to be ${stated.toFixed(3)} m long; it is ${trueM.toFixed(3)} m.`,
+        message: `${what} is stated to be ${statedM(stated)} long; it is ${trueM.toFixed(3)} m.`,
         remedy: "Correct the length: wire is bought and cut by it.",
         atM: [line[0]!, line[1]!],
       });

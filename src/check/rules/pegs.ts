@@ -2,10 +2,20 @@ import type { PointM } from "../../model/geometry.ts";
 import { lengthSlackM, PEG_REACH_M, SPAN_SLACK_M } from "../allowances.ts";
 import type { Case } from "../case.ts";
 import { SegmentTree } from "../kernel/segment-tree.ts";
-import { type Breach, measured, notMeasured, type Place, worstPlaces } from "../measure.ts";
+import {
+  type Breach,
+  measured,
+  notMeasured,
+  type Place,
+  statedM,
+  worstPlaces,
+} from "../measure.ts";
 import type { Rule } from "../rule.ts";
 import type { StatedLoop, StatedPeg } from "../stated/stated-plan.ts";
 import type { Wires } from "../wires.ts";
+
+/** Wire is looked for this far round a peg, metres: farther than any part of a plan is from another. */
+const FARTHEST_M = 1e8;
 
 const NO_PEGS = "the plan has no pegs";
 
@@ -73,7 +83,7 @@ export const pegsOnWire: Rule = {
       for (const peg of pegs) {
         const [e, n] = peg.atM;
         let offM = Infinity;
-        for (let reachM = PEG_REACH_M; offM > reachM && reachM < 1000; reachM *= 10) {
+        for (let reachM = PEG_REACH_M; offM > reachM && reachM < FARTHEST_M; reachM *= 10) {
           for (const s of wires.tree.around(e, n, e, n, reachM)) {
             if (wires.loopOf[s] === number) offM = Math.min(offM, wires.tree.distanceM(s, e, n));
           }
@@ -221,7 +231,7 @@ export const chainage: Rule = {
             say(
               peg,
               Number.isFinite(error) ? error : value,
-              `${name} is stated at ${value.toFixed(3)} m along the wire; it stands at ${passes.map((x) => x.toFixed(3)).join(" and ") || "no place of it"}.`,
+              `${name} is stated at ${statedM(value)} along the wire; it stands at ${passes.map((x) => x.toFixed(3)).join(" and ") || "no place of it"}.`,
             );
           } else most = Math.max(most, error);
         }

@@ -6,6 +6,7 @@ import type { Position } from "geojson";
 import type { GridLayer, RawFeature } from "../../model/features.ts";
 import { done, failed, type Outcome } from "../../model/finding.ts";
 import type { LineM, PointM } from "../../model/geometry.ts";
+import { readableFeatures } from "./readable.ts";
 import type {
   StatedExclusion,
   StatedGuide,
@@ -23,14 +24,18 @@ const SAME_M = 0.0005;
 
 /**
  * @param layers of the plan's file, in the grid of the site
- * @returns the plan, or the problem `PLAN_WITHOUT_WIRE` where no line in it can be wire
+ * @returns the plan, with findings (`PLAN_VALUE_UNREADABLE`) of what is left out; or the problem
+ *   `PLAN_WITHOUT_WIRE` where no line in it can be wire
  */
 export function statedOfLayers(layers: readonly GridLayer[]): Outcome<StatedPlan> {
-  const features = layers.flatMap((layer) => layer.features);
-  const isOurs = features.some((one) => one.properties.kind === "boundary-wire");
-  const plan = isOurs ? ourPlan(features) : drawnPlan(features);
-  if (plan.loops.length > 0) return done(plan);
   const file = layers[0]?.file;
+  const all = layers.flatMap((layer) => layer.features);
+  const isOurs = all.some((one) => one.properties.kind === "boundary-wire");
+  const { features, findings } = isOurs
+    ? readableFeatures(all, file)
+    : { features: all, findings: [] };
+  const plan = isOurs ? ourPlan(features) : drawnPlan(features);
+  if (plan.loops.length > 0) return done(plan, findings);
   return failed({
     code: "PLAN_WITHOUT_WIRE",
     kind: "input",
@@ -169,7 +174,7 @@ function textOf({ properties }: RawFeature, key: string): string | undefined {
   return value === undefined || value === null ? undefined : String(value);
 }
 
-/** A number, also where a format has it as text; not-a-number where it says something else. */
+/** A number, also where a format has it as text. */
 function numberOf({ properties }: RawFeature, key: string): number | undefined {
   const value = properties[key];
   if (value === undefined || value === null || value === "") return undefined;

@@ -1,25 +1,14 @@
 /** GeoTIFF heights (OGC 19-008r4): first image, first band. Loaded only where there is such a file. */
-import { addDecoder, BaseDecoder, fromArrayBuffer, type GeoTIFFImage } from "geotiff";
+import { fromArrayBuffer, type GeoTIFFImage } from "geotiff";
 import type { CrsDeclaration, InputFile } from "../../model/features.ts";
 import { done, failed, type Outcome } from "../../model/finding.ts";
 import type { CellFrame, CellWindow, RawRaster } from "../../model/raster.ts";
 import { HEIGHT_UNITS } from "../../model/terrain.ts";
 import { inputProblem } from "../reader.ts";
-import { boundedInflate } from "./bounded-inflate.ts";
+import { useBoundedDecoders } from "./decoders.ts";
 import { RASTER_LIMITS, type RasterReader } from "./raster-reader.ts";
 
-/** Most bytes of one sample. */
-const SAMPLE_BYTES = 8;
-
-/** The package's own decoder unpacks whatever a block claims; this one stops at the block's size. */
-class BoundedDeflate extends BaseDecoder {
-  override decodeBlock(buffer: ArrayBufferLike): ArrayBufferLike {
-    const { tileWidth, tileHeight, samplesPerPixel } = this.parameters;
-    const bytesMax = tileWidth * tileHeight * (samplesPerPixel ?? 4) * SAMPLE_BYTES;
-    return boundedInflate(new Uint8Array(buffer), bytesMax).buffer;
-  }
-}
-addDecoder([8, 32946], async () => BoundedDeflate, undefined, false);
+useBoundedDecoders();
 
 /** What the values of a user-defined key mean: not one of the register. */
 const USER_DEFINED = 32_767;

@@ -76,6 +76,7 @@ describe.skipIf(!hasGdal)(
       ["LZW", "-co", "COMPRESS=LZW"],
       ["NONE", "-co", "BIGTIFF=YES"],
       ["ZSTD", "-co", "COMPRESS=ZSTD"],
+      ["PACKBITS", "-co", "COMPRESS=PACKBITS"],
     ])("reads a GeoTIFF with %s as the text grid it was made from", async (name, ...options) => {
       const tif = at(`${name}.tif`);
       run(

@@ -1,0 +1,123 @@
+/** Targets that stand beside a sound site: rasters of heights, and plans given to `pegline check`. */
+import { readFileSync } from "node:fs";
+import { checkResult } from "../../src/export/check-result.ts";
+import { checkText } from "../../src/export/check-text.ts";
+import type { PlanResult } from "../../src/export/plan-result.ts";
+import { quantitiesOf } from "../../src/handover/quantities.ts";
+import { openRaster } from "../../src/import/raster/open-raster.ts";
+import type { InputFile } from "../../src/model/features.ts";
+import type { Site } from "../../src/model/site.ts";
+import { checkInputs, planInputs, readSite } from "../../src/pegline.ts";
+import { terrainOfPlan } from "../../src/plan-terrain.ts";
+import { checkFindings, checkOutcome, checkWritable } from "./answers.ts";
+import { changeBytes, changeText, headOf, onePart } from "./change.ts";
+import { GRID_WORDS, JSON_WORDS, PLAN_WORDS, WKT_WORDS } from "./dictionaries.ts";
+import { BYTE_MUTATIONS } from "./mutate/bytes.ts";
+import { changeJson } from "./mutate/json.ts";
+import { changeCells, changeNodes } from "./mutate/markup.ts";
+import { checkFiles, registry } from "./read-site.ts";
+import { file, type Parts } from "./seeds.ts";
+import type { Target } from "./target.ts";
+
+const OWN = "tests/fuzz/corpus";
+
+interface Sound {
+  readonly inputs: readonly InputFile[];
+  readonly site: Site;
+  readonly planned: PlanResult;
+}
+
+let made: Promise<Sound> | undefined;
+
+/** The lawn of the corpus, read and planned once. */
+function sound(): Promise<Sound> {
+  made ??= (async () => {
+    const inputs = [
+      { name: "lawn.geojson", bytes: new Uint8Array(readFileSync(`${OWN}/lawn.geojson`)) },
+    ];
+    const [site, planned] = [await readSite(inputs), await planInputs(inputs)];
+    if (!site.ok || !planned.ok) throw new Error("the sound lawn cannot be planned");
+    return { inputs, site: site.value, planned: planned.value };
+  })();
+  return made;
+}
+
+const RASTER_CELLS_READ_MAX = 1e6;
+
+/** Reads a raster whole, then lays the plan of the sound lawn on it and writes that. */
+function terrain(
+  id: string,
+  weight: number,
+  ending: string,
+  change: Parameters<typeof onePart>[0][string],
+  seeds: () => readonly Parts[],
+): Target {
+  return {
+    id,
+    weight,
+    seeds,
+    mutate: onePart({ [ending]: change, ".prj": changeText([changeNodes], WKT_WORDS) }, ending),
+    read: async (parts) => {
+      const { [ending]: bytes, ...siblings } = parts;
+      const input = { name: `fuzz${ending}`, bytes: bytes!, siblings };
+      const raster = await openRaster(input);
+      const codes = raster === undefined ? [] : checkOutcome(raster);
+      if (raster?.ok && raster.value.columns * raster.value.rows <= RASTER_CELLS_READ_MAX) {
+        const { columns, rows } = raster.value;
+        codes.push(
+          ...checkOutcome(
+            await raster.value.read({ left: 0, top: 0, right: columns, bottom: rows }),
+          ),
+        );
+      }
+      const { site, planned } = await sound();
+      const laid = await terrainOfPlan({ file: input }, site, planned.plan, undefined, registry);
+      codes.push(...checkOutcome(laid));
+      if (!laid.ok) return { end: "refused", codes };
+      const ground = laid.value;
+      const quantities = quantitiesOf(planned.plan, ground);
+      checkFiles({ ...planned, ground, quantities, findings: laid.findings });
+      return { end: "planned", codes };
+    },
+  };
+}
+
+const raster = changeBytes([...BYTE_MUTATIONS, headOf(16), headOf(200), headOf(400)]);
+
+export const terrainTargets: readonly Target[] = [
+  terrain("geotiff", 4, ".tif", raster, () =>
+    ["heights", "heights-tiled", "heights-lzw", "heights-zstd", "heights-degrees"].map((name) =>
+      file(`${OWN}/${name}.tif`),
+    ),
+  ),
+  terrain("esri-grid", 3, ".asc", changeText([changeCells], GRID_WORDS), () => [
+    { ...file(`${OWN}/heights.asc`), ...file(`${OWN}/heights.prj`) },
+  ]),
+];
+
+/** A wire, ours or drawn by hand, given to `pegline check` with a sound site. */
+export const checkTarget: Target = {
+  id: "check",
+  weight: 4,
+  seeds: () => [
+    file(`${OWN}/plan.geojson`, ".wire"),
+    file(`${OWN}/plan.geojson`, ".wire"),
+    file(`${OWN}/drawn-wire.geojson`, ".wire"),
+  ],
+  mutate: onePart(
+    { ".wire": changeText([changeJson, changeJson], [...JSON_WORDS, ...PLAN_WORDS]) },
+    ".wire",
+  ),
+  read: async (parts) => {
+    const { inputs } = await sound();
+    const plan = { name: "plan.geojson", bytes: parts[".wire"]! };
+    const outcome = await checkInputs(plan, inputs, { registry });
+    const codes = checkOutcome(outcome);
+    if (!outcome.ok) return { end: "refused", codes };
+    const { value } = outcome;
+    checkFindings(value.findings);
+    checkWritable(checkResult(value, value.grid));
+    if (checkText(value, value.profile.name).trim() === "") throw new Error("nothing was said");
+    return { end: "read", codes };
+  },
+};
