@@ -41,8 +41,9 @@ const SURVEY_STEP_M = 0.5;
  * Lays a plan on the ground of a raster or, without one, of the survey's own heights.
  *
  * @param siteCrs system of the site's inputs that state none, for a raster that states none either
- * @returns lengths on the ground, undefined where the survey has no heights under half of the wire;
- *   problems: those of reading and of placing the raster
+ * @returns lengths on the ground, undefined where the survey has no heights under half of the wire
+ *   or impossible ones; problems: those of reading and of placing the raster, and
+ *   `TERRAIN_HEIGHTS_IMPOSSIBLE`
  */
 export async function terrainOfPlan(
   terrain: TerrainInput | undefined,
@@ -55,6 +56,11 @@ export async function terrainOfPlan(
     ? await latticeOfRaster(terrain, site, siteCrs, registry)
     : latticeOfSurvey(site);
   if (!placed.ok) return placed;
+  const odd = impossibleHeights(placed.value);
+  if (odd !== undefined) {
+    if (terrain) return failed({ ...odd, kind: "input", file: terrain.file.name }, placed.findings);
+    return done(undefined, [{ ...odd, severity: "warning" }]);
+  }
   const { ground, unknownAtM } = planOnGround(plan, placed.value);
   if (!terrain && isSparse(plan, ground)) return done(undefined, [sparse(site)]);
   const found = groundFindings(plan, ground, unknownAtM);
@@ -75,6 +81,26 @@ function latticeOfSurvey(site: Site): Outcome<HeightLattice> {
     remedy: "Nothing to do; give a raster with --terrain to use that instead.",
   };
   return done({ ...frame, heightsM, from: "the survey" }, [told]);
+}
+
+/** No ground of the earth is lower or higher than this, trenches and peaks with room to spare, metres. */
+const [LOWEST_M, HIGHEST_M] = [-12_000, 9_000];
+
+/** Heights that no ground has: a wrong unit, a no-data value that is not said to be one. */
+function impossibleHeights({ heightsM, from }: HeightLattice) {
+  let [least, most] = [Infinity, -Infinity];
+  for (const heightM of heightsM) {
+    if (heightM < least) least = heightM;
+    if (heightM > most) most = heightM;
+  }
+  if (!(least < LOWEST_M || most > HIGHEST_M)) return undefined;
+  const worst = least < LOWEST_M ? least : most;
+  return {
+    code: "TERRAIN_HEIGHTS_IMPOSSIBLE",
+    message: `${from} has a height of ${worst.toPrecision(6)} m under the site, which no ground on earth has`,
+    remedy:
+      "Check the unit of the heights, and that cells or points without a height are marked as such.",
+  };
 }
 
 /** Whether there are no heights under most of the wire: a few benchmarks are no ground. */

@@ -5,7 +5,10 @@ import { readCase } from "./run-case.ts";
 import { TARGETS } from "./targets.ts";
 
 const FOLDER = "tests/fuzz/regressions";
-const files = readdirSync(FOLDER).filter((name) => !name.endsWith(".md"));
+/** Files, without those that lie beside another as part of it. */
+const all = readdirSync(FOLDER).filter((name) => !name.endsWith(".md"));
+const isPart = (name: string) => name.endsWith(".prj");
+const files = all.filter((name) => !isPart(name));
 
 /** The target whose seeds have that ending first. */
 function targetOf(ending: string) {
@@ -17,7 +20,14 @@ describe("files that once failed", () => {
     const ending = name.slice(name.lastIndexOf("."));
     const target = targetOf(ending);
     if (target === undefined) throw new Error(`no target reads ${ending}`);
-    const parts = { [ending]: new Uint8Array(readFileSync(`${FOLDER}/${name}`)) };
+    const stem = name.slice(0, -ending.length);
+    const beside = all.filter((other) => isPart(other) && other.startsWith(`${stem}.`));
+    const parts = Object.fromEntries(
+      [name, ...beside].map((one) => [
+        one.slice(one.lastIndexOf(".")),
+        new Uint8Array(readFileSync(`${FOLDER}/${one}`)),
+      ]),
+    );
     for (const plan of [false, true]) {
       const result = await readCase(target, { parts, plan });
       expect(result).toHaveProperty("reached");
@@ -26,6 +36,6 @@ describe("files that once failed", () => {
 
   it("each has its line in the list", () => {
     const list = readFileSync(`${FOLDER}/README.md`, "utf8");
-    expect(files.filter((name) => !list.includes(`\`${name}\``))).toEqual([]);
+    expect(all.filter((name) => !list.includes(`\`${name}\``))).toEqual([]);
   });
 });

@@ -7,6 +7,7 @@ import { HEIGHT_UNITS } from "../../model/terrain.ts";
 import { inputProblem } from "../reader.ts";
 import { useBoundedDecoders } from "./decoders.ts";
 import { RASTER_LIMITS, type RasterReader } from "./raster-reader.ts";
+import { blockCount, tagCounts } from "./tiff-tags.ts";
 
 useBoundedDecoders();
 
@@ -30,18 +31,26 @@ async function open(input: InputFile): Promise<Outcome<RawRaster>> {
 
 async function openImage(input: InputFile): Promise<Outcome<RawRaster>> {
   const file = input.name;
+  const counts = tagCounts(input.bytes);
+  if (typeof counts === "string") return broken(file, counts);
   const { buffer, byteOffset, byteLength } = input.bytes;
   const tiff = await fromArrayBuffer(
     buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer,
   );
   const image = await tiff.getImage(0);
   const [columns, rows] = [image.getWidth(), image.getHeight()];
-  const blockCells = image.getTileWidth() * Math.min(image.getTileHeight(), rows);
+  const [blockColumns, blockRows] = [image.getTileWidth(), image.getTileHeight()];
+  const blockCells = blockColumns * Math.min(blockRows, rows);
   if (!(columns > 0) || !(rows > 0) || columns * rows > RASTER_LIMITS.cells) {
     return broken(file, `the GeoTIFF says ${columns} columns and ${rows} rows`);
   }
-  if (!(blockCells > 0) || blockCells > RASTER_LIMITS.blockCells) {
-    return broken(file, `the GeoTIFF has blocks of ${blockCells} cells`);
+  const isWhole = [columns, rows, blockColumns, blockRows].every(Number.isInteger);
+  if (!isWhole || !(blockCells > 0) || blockCells > RASTER_LIMITS.blockCells) {
+    return broken(file, `the GeoTIFF has blocks of ${blockColumns} by ${blockRows} cells`);
+  }
+  const blocks = Math.ceil(columns / blockColumns) * Math.ceil(rows / blockRows);
+  if (blocks > blockCount(counts)) {
+    return broken(file, `the GeoTIFF has ${blockCount(counts)} blocks; ${blocks} are needed`);
   }
   if (isPicture(image)) {
     return failed(
