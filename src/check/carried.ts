@@ -15,7 +15,7 @@ export class CarriedRuns {
   readonly #wires: Wires;
   readonly #runs: Float64Array[] = [];
   #segments: ReadonlySet<number> | undefined;
-  #beyond: ReadonlySet<number> | undefined;
+  #parts: ReadonlyMap<number, number> | undefined;
 
   constructor({ loops }: StatedPlan, wires: Wires) {
     const ends: number[] = [];
@@ -40,22 +40,28 @@ export class CarriedRuns {
   }
 
   /**
-   * Segments of wire beyond a run, round the part that the machine is carried to: what lies between
-   * the two times that the wire of a loop, from the station on, comes along the run.
+   * The part that a segment of wire goes round: 0 the one with the station, else the number of the run
+   * that leads to it (from 1); the runs themselves are of none. Beyond a run lies what is between the
+   * two times that the wire of a loop, from the station on, comes along it.
    */
-  get beyond(): ReadonlySet<number> {
-    this.#beyond ??= this.#findBeyond();
-    return this.#beyond;
+  partOf(s: number): number | undefined {
+    if (this.#runs.length === 0) return 0;
+    this.#parts ??= this.#findParts();
+    return this.segments.has(s) ? undefined : (this.#parts.get(s) ?? 0);
   }
 
-  #findBeyond(): Set<number> {
-    const found = new Set<number>();
-    for (const line of this.#runs) {
+  #findParts(): Map<number, number> {
+    const found = new Map<number, number>();
+    const stretches = this.#runs.flatMap((line, i) => {
       const along = this.#along(line);
-      if (along.length === 0) continue;
-      const last = along.reduce((most, s) => Math.max(most, s), 0);
-      for (let s = along.reduce((least, s) => Math.min(least, s), last); s <= last; s++)
-        found.add(s);
+      if (along.length === 0) return [];
+      const to = along.reduce((most, s) => Math.max(most, s), 0);
+      return [{ from: along.reduce((least, s) => Math.min(least, s), to), to, part: i + 1 }];
+    });
+    // A run that sets out from a part beyond another is the shorter stretch: it comes last.
+    stretches.sort((x, y) => y.to - y.from - (x.to - x.from));
+    for (const { from, to, part } of stretches) {
+      for (let s = from; s <= to; s++) found.set(s, part);
     }
     return found;
   }

@@ -4,6 +4,8 @@ import type { LineM, PointM, RingM } from "../model/geometry.ts";
 
 /** A cover turns back by at least this where two discs meet short of a gate, degrees. */
 const TURN_BACK_DEG = 8;
+/** Over less than this rounding to 0.01 mm may turn a line by degrees, metres. */
+const TELLS_M = 0.002;
 
 /** Stretches of a ring that do not lie on the wire region's edge: there the disc's cover begins. */
 export function contactArcs(ring: RingM, edges: SegmentIndex): LineM[] {
@@ -55,8 +57,11 @@ export function turnsBackAt(contact: LineM): { atM: PointM; across: PointM }[] {
   const found: { atM: PointM; across: PointM }[] = [];
   for (let i = 2; i + 3 < contact.length; i += 2) {
     const [e, n] = [contact[i]!, contact[i + 1]!];
-    const before = direction(contact[i - 2]!, contact[i - 1]!, e, n);
-    const after = direction(e, n, contact[i + 2]!, contact[i + 3]!);
+    const back = awayAlong(contact, i, -2);
+    const on = awayAlong(contact, i, 2);
+    if (!back || !on) continue;
+    const before = direction(back[0], back[1], e, n);
+    const after = direction(e, n, on[0], on[1]);
     const sine = before[0] * after[1] - before[1] * after[0];
     const cosine = before[0] * after[0] + before[1] * after[1];
     // A disc is on the right: along its arc the rim turns right.
@@ -64,6 +69,15 @@ export function turnsBackAt(contact: LineM): { atM: PointM; across: PointM }[] {
     found.push({ atM: [e, n], across: [before[1] + after[1], -before[0] - after[0]] });
   }
   return found;
+}
+
+/** The first vertex before or after one that is far enough away to tell a direction. */
+function awayAlong(line: LineM, i: number, step: 2 | -2): PointM | undefined {
+  for (let k = i + step; k >= 0 && k < line.length; k += step) {
+    const farM = Math.hypot(line[k]! - line[i]!, line[k + 1]! - line[i + 1]!);
+    if (farM >= TELLS_M) return [line[k]!, line[k + 1]!];
+  }
+  return undefined;
 }
 
 function direction(ae: number, an: number, be: number, bn: number): [number, number] {

@@ -15,6 +15,7 @@ import { besidePeg, PEG_REACH_M } from "./beside-peg.ts";
 import { nearestPoints } from "./nearest-points.ts";
 import { GAP_ALLOWANCE_M } from "./route.ts";
 import { pegSpacingM } from "./spacing.ts";
+import { straightAlong } from "./station.ts";
 
 /** A peg stands on a bend where the wire turns by at least this, degrees. */
 const BEND_DEG = 5;
@@ -95,9 +96,13 @@ export function joinLoops(first: Loop, second: Loop, way: LineM, profile: Profil
   const line = Float64Array.from(run.flat());
   const lengthM = lineLengthM(line);
   const pair: PairedRun = { line, from: "boundary", to: "part", lengthM, costM: lengthM };
+  const wire: RingM = Float64Array.from(stops.flatMap((stop) => [...stop.atM]));
+  // The run may leave the wire within the station's straight run, past what the profile wants of it.
+  const straightM = Math.min(first.station.straightM, straightAlong(wire) + profile.wire.pairGapM);
   return {
     ...first,
-    wire: Float64Array.from(stops.flatMap((stop) => [...stop.atM])) as RingM,
+    wire,
+    station: { ...first.station, straightM },
     lengthM: numbered.lengthM,
     boundM: first.boundM + second.boundM,
     pegs: numbered.pegs,

@@ -168,9 +168,11 @@ function hangOn(
     }
     const draft = joined.get(best.on)!;
     const second = laid.drafts[i]!;
+    const loop = joinLoops(draft.loop, second.loop, best.way, profile);
     joined.set(best.on, {
       ...draft,
-      loop: joinLoops(draft.loop, second.loop, best.way, profile),
+      loop,
+      station: { ...draft.station, straightM: loop.station.straightM },
       blockedBy: [...draft.blockedBy, ...second.blockedBy],
       tightBends: [...draft.tightBends, ...second.tightBends],
     });

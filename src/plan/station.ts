@@ -19,18 +19,30 @@ export interface StationPlace extends RingPlace {
 /** Longest edges tried, at most. */
 const EDGES_TRIED = 60;
 
-/** A peg position of the edge nearest to the share asked, so that the station costs no extra peg. */
-function onPeg(ring: RingM, vertex: number, share: number, profile: Profile): RingPlace {
+/** Places tried on one edge, at most. */
+const PLACES_TRIED = 40;
+
+/** Peg positions of an edge, so that the station costs no extra peg; from its middle outwards. */
+function placesOf(ring: RingM, vertex: number, profile: Profile): RingPlace[] {
   const n = ring.length >> 1;
   const a = vertexAt(ring, vertex);
   const b = vertexAt(ring, (vertex + 1) % n);
   const spans = spansOf(Math.hypot(b[0] - a[0], b[1] - a[1]), pegSpacingM(profile));
-  const k = spans < 2 ? share : Math.min(spans - 1, Math.max(1, Math.round(share * spans))) / spans;
-  return {
+  const shares =
+    spans < 2
+      ? [0.5, 0.35, 0.65, 0.2, 0.8]
+      : Array.from({ length: Math.min(spans - 1, PLACES_TRIED) }, (_, i) => {
+          const off = (i + 1) >> 1;
+          const middle = spans >> 1;
+          // Of an odd number of spans the farther of the two pegs beside the middle comes first.
+          const k = spans % 2 === 1 ? middle + 1 : middle;
+          return (i % 2 === 1 ? k - off : k + off) / spans;
+        });
+  return shares.map((share) => ({
     vertex,
-    share: k,
-    atM: [a[0] + k * (b[0] - a[0]), a[1] + k * (b[1] - a[1])],
-  };
+    share,
+    atM: [a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])],
+  }));
 }
 
 function judge(
@@ -134,8 +146,8 @@ export function placeStation(
   }).sort((a, b) => b.length - a.length || a.at[1] - b.at[1] || a.at[0] - b.at[0]);
   let best: { place: StationPlace; score: number } | undefined;
   for (const edge of edges.slice(0, EDGES_TRIED)) {
-    for (const share of [0.5, 0.35, 0.65, 0.2, 0.8]) {
-      const place = judge(shell, onPeg(shell, edge.vertex, share, profile), false, all, profile);
+    for (const at of placesOf(shell, edge.vertex, profile)) {
+      const place = judge(shell, at, false, all, profile);
       const enough = Math.min(1, place.straightM / profile.station.straightM);
       if (enough === 1 && place.clear) return place;
       // A clear place counts for more, but never a mere stub of wire.

@@ -15,6 +15,11 @@ export type Planned =
   | { readonly kind: "refused"; readonly code: string }
   | { readonly kind: "threw"; readonly what: string };
 
+/** A loop over the profile's limits is what was asked for where it may not be divided, or carries parts. */
+function isAsked({ split, parts }: Sketch, code: string): boolean {
+  return ["LOOP_OVER_AREA", "LOOP_OVER_LENGTH"].includes(code) && (!split || parts === "carried");
+}
+
 /** Plans a sketch as the command line would; what is thrown is a fault, and caught here. */
 export async function planned(sketch: Sketch): Promise<Planned> {
   const { features, profile } = drawn(sketch);
@@ -54,6 +59,14 @@ function plainlyDrawn(truth: SiteTruth): boolean {
 
 /** Plans and judges: against what the program read, and for set-ins against what was drawn. */
 export async function judged(sketch: Sketch): Promise<Judged> {
+  try {
+    return await judgedPlan(sketch);
+  } catch (error) {
+    return { outcome: "judge threw", breaches: [`threw: judge: ${String(error)}`] };
+  }
+}
+
+async function judgedPlan(sketch: Sketch): Promise<Judged> {
   const plan = await planned(sketch);
   if (plan.kind === "threw") return { outcome: "threw", breaches: [`threw: ${plan.what}`] };
   if (plan.kind === "refused") {
@@ -80,7 +93,9 @@ export async function judged(sketch: Sketch): Promise<Judged> {
   }
   say(
     "said",
-    written.summary.findings.filter((finding) => finding.severity === "error"),
+    written.summary.findings.filter(
+      ({ severity, code }) => severity === "error" && !isAsked(sketch, code),
+    ),
   );
   return { outcome: "planned", breaches, figures: verdict.figures };
 }

@@ -55,11 +55,42 @@ export function unionOfShapes(shapes: readonly Shape[]): Shape {
 }
 
 export function differenceOf(a: Shape, b: Shape): Shape {
-  return SnapIfNeededOverlayOp.difference(a, b);
+  return steadily((x, y) => SnapIfNeededOverlayOp.difference(x, y), a, b);
 }
 
 export function intersectionOf(a: Shape, b: Shape): Shape {
-  return SnapIfNeededOverlayOp.intersection(a, b);
+  return steadily((x, y) => SnapIfNeededOverlayOp.intersection(x, y), a, b);
+}
+
+/** Grids of decimals that an overlay is tried on where it fails on the numbers as they are. */
+const GRIDS = [1e-9, 1e-8, 1e-7, 1e-6];
+
+/** JTS's overlay of this age can fail where edges nearly coincide; on rounded numbers it does not. */
+function steadily(overlay: (a: Shape, b: Shape) => Shape, a: Shape, b: Shape): Shape {
+  try {
+    return overlay(a, b);
+  } catch (error) {
+    for (const grid of GRIDS) {
+      try {
+        return overlay(rounded(a, grid), rounded(b, grid));
+      } catch {}
+    }
+    throw error;
+  }
+}
+
+function rounded(shape: Shape, grid: number): Shape {
+  const polygons = polygonsOf(shape).map((rings) =>
+    polygonShape(
+      rings.map((ring) =>
+        ring.map(([x, y]): [number, number] => [
+          Math.round(x / grid) * grid,
+          Math.round(y / grid) * grid,
+        ]),
+      ),
+    ),
+  );
+  return bufferOf(factory.createMultiPolygon(polygons), 0);
 }
 
 export function areaOf(shape: Shape): number {

@@ -12,6 +12,9 @@ import type { Piece } from "./pieces.ts";
 const LINE_REACH_M = 0.3;
 const THING_REACH_M = 0.1;
 const SIDE_BY_SIDE_SINE = Math.sin((20 * Math.PI) / 180);
+/** So near to a limit rounding decides whether a source speaks: then less is asked, metres and sine. */
+const DOUBT_M = 0.0005;
+const DOUBT_SINE = 0.002;
 /** Stretches shorter than this ask for no more than their neighbours, metres. */
 const SHORT_M = 0.025;
 
@@ -41,6 +44,8 @@ interface Claim {
   readonly from: number;
   readonly to: number;
   readonly source: Source;
+  /** Whether it lies clear of the limits of distance and angle. */
+  readonly isSure: boolean;
 }
 
 export class Kinds {
@@ -89,8 +94,10 @@ export class Kinds {
     if (lengthM < 1e-9) return [];
     const claims: Claim[] = [];
     for (const s of this.#tree.around(ae, an, be, bn, LINE_REACH_M)) {
-      const claim = this.#claim(piece, lengthM, s);
-      if (claim) claims.push(claim);
+      for (const isSure of [true, false]) {
+        const claim = this.#claim(piece, lengthM, s, isSure);
+        if (claim) claims.push(claim);
+      }
     }
     const cuts = [0, lengthM];
     for (const { from, to } of claims) cuts.push(from, to);
@@ -103,7 +110,9 @@ export class Kinds {
       if (to - from < 1e-6) continue;
       const middle = (from + to) / 2;
       const here = claims.filter((one) => one.from <= middle && one.to >= middle);
-      const best = strongest(here.map(({ source }) => source)) ?? own;
+      const sure = strongest(here.flatMap((one) => (one.isSure ? one.source : []))) ?? own;
+      const perhaps = strongest(here.map(({ source }) => source)) ?? own;
+      const best = perhaps.setinM < sure.setinM ? perhaps : sure;
       const at = (d: number): [number, number] => [
         ae + ((be - ae) * d) / lengthM,
         an + ((bn - an) * d) / lengthM,
@@ -128,7 +137,12 @@ export class Kinds {
   }
 
   /** The stretch of a piece along which a source's segment runs beside it. */
-  #claim({ ae, an, be, bn }: Piece, lengthM: number, s: number): Claim | undefined {
+  #claim(
+    { ae, an, be, bn }: Piece,
+    lengthM: number,
+    s: number,
+    isSure: boolean,
+  ): Claim | undefined {
     const { ends } = this.#tree;
     const source = this.#sources[s]!;
     const k = 4 * s;
@@ -138,17 +152,19 @@ export class Kinds {
     const ue = (be - ae) / lengthM;
     const un = (bn - an) / lengthM;
     const sine = (ue * (dn - cn) - un * (de - ce)) / otherM;
-    if (Math.abs(sine) > SIDE_BY_SIDE_SINE) return undefined;
+    const doubt = isSure ? -1 : 1;
+    if (Math.abs(sine) > SIDE_BY_SIDE_SINE + doubt * DOUBT_SINE) return undefined;
+    const reachM = source.reachM + doubt * DOUBT_M;
     const along = (e: number, n: number): number => (e - ae) * ue + (n - an) * un;
     const off = (e: number, n: number): number => (n - an) * ue - (e - ae) * un;
     // The share of the source that lies within its reach to either side.
     const [o0, o1] = [off(ce, cn), off(de, dn)];
     let [u0, u1] = [0, 1];
     if (o0 === o1) {
-      if (Math.abs(o0) > source.reachM) return undefined;
+      if (Math.abs(o0) > reachM) return undefined;
     } else {
-      const one = (source.reachM - o0) / (o1 - o0);
-      const other = (-source.reachM - o0) / (o1 - o0);
+      const one = (reachM - o0) / (o1 - o0);
+      const other = (-reachM - o0) / (o1 - o0);
       u0 = Math.max(0, Math.min(one, other));
       u1 = Math.min(1, Math.max(one, other));
       if (u1 <= u0) return undefined;
@@ -157,7 +173,7 @@ export class Kinds {
     const s1 = along(ce + u1 * (de - ce), cn + u1 * (dn - cn));
     const from = Math.max(0, Math.min(s0, s1));
     const to = Math.min(lengthM, Math.max(s0, s1));
-    return to > from ? { from, to, source } : undefined;
+    return to > from ? { from, to, source, isSure } : undefined;
   }
 }
 

@@ -38,6 +38,9 @@ export const passages: Rule = {
     for (const neck of court.necks) {
       if (neck.b.segment >= court.wires.count || neck.a.segment >= court.wires.count) continue;
       if (neck.widthM >= allowed && neck.widthM >= least) continue;
+      const part = court.carried.partOf(neck.a.segment);
+      // Between wires of two parts no machine drives: it is carried over.
+      if (part === undefined || court.carried.partOf(neck.b.segment) !== part) continue;
       const side = areas.smaller(neck);
       if (side.areaM2 < SURELY_ROOM * driveMinM ** 2 && !hasRoom(court, side, driveMinM / 2))
         continue;
@@ -78,9 +81,16 @@ class SideAreas {
     }
   }
 
-  /** The smaller side of a neck between two wires of one loop. */
+  /** The smaller side of a neck between two wires of one loop, less parts that hang on it by a run. */
   smaller({ a, b }: Neck): Side {
-    const { wires } = this.#court;
+    const { wires, carried } = this.#court;
+    if (carried.segments.size > 0) {
+      const sides = [
+        { from: a, to: b },
+        { from: b, to: a },
+      ].map((side) => ({ ...side, areaM2: areaM2(sideRing(this.#court, side)) }));
+      return sides[0]!.areaM2 <= sides[1]!.areaM2 ? sides[0]! : sides[1]!;
+    }
     const loop = wires.loopOf[a.segment]!;
     const total = this.#sums[wires.starts[loop + 1]!]! - this.#sums[wires.starts[loop]!]!;
     const [first, second] = a.segment <= b.segment ? [a, b] : [b, a];
@@ -105,13 +115,30 @@ interface Side {
   readonly to: BoundaryPlace;
 }
 
-/** Whether a disc has room on a side, as far as the wire of that side says; to a grid's step. */
-function hasRoom({ wires }: Case, { from, to }: Side, radiusM: number): boolean {
+/** The wire of a side, without parts that hang on it by a run. */
+function sideRing({ wires, carried }: Case, { from, to }: Omit<Side, "areaM2">): Float64Array {
+  const part = carried.partOf(from.segment);
   const points: number[] = [...from.atM];
-  for (let s = from.segment; s !== to.segment; s = wires.next(s))
-    points.push(...wires.pointAt(s, 1));
+  for (let s = from.segment; s !== to.segment; s = wires.next(s)) {
+    if (carried.partOf(s) === part) points.push(...wires.pointAt(s, 1));
+  }
   points.push(...to.atM);
-  const ring = Float64Array.from(points);
+  return Float64Array.from(points);
+}
+
+function areaM2(ring: Float64Array): number {
+  let twice = 0;
+  for (let i = 0, n = ring.length; i < n; i += 2) {
+    const j = (i + 2) % n;
+    twice += ring[i]! * ring[j + 1]! - ring[j]! * ring[i + 1]!;
+  }
+  return Math.abs(twice) / 2;
+}
+
+/** Whether a disc has room on a side, as far as the wire of that side says; to a grid's step. */
+function hasRoom(court: Case, side: Side, radiusM: number): boolean {
+  const ring = sideRing(court, side);
+  const points = [...ring];
   const inside = new Winding([ring]);
   const ends: number[] = [];
   for (let i = 0; i + 3 < points.length; i += 2) ends.push(...points.slice(i, i + 4));

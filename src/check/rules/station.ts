@@ -251,7 +251,7 @@ function hasBetter(court: Case, bounds: Boundaries, loop: number): boolean {
       const off = Math.abs((be - e) * un - (bn - n) * ue);
       if (off > SURELY_STRAIGHT_M || along <= lengthM || wires.isPaired(t, 0.5)) break;
       // Nobody puts the station where the machine must be carried to.
-      if (court.carried.beyond.has(t)) break;
+      if (court.carried.partOf(t) !== 0) break;
       lengthM = along;
     }
     if (lengthM >= leastM) runs.push({ from: s, lengthM });
