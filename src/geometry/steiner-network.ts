@@ -4,7 +4,7 @@
  * Starting from the spanning tree, two edges that leave one ring are replaced by three edges to a
  * junction wherever that saves length; junctions then move until each is the Fermat point of what
  * it joins. Rings are joined wherever it suits: an edge may slide along its ring. Greedy by gain, so
- * never longer than the tree. A bound from below is `STEINER_RATIO` times the tree.
+ * never longer than the tree. A bound from below is `leastShareOfTree` times the tree.
  *
  * Cost: a few passes over the edges, each with R-tree lookups.
  * Compare Gilbert and Pollak, Steiner minimal trees, SIAM J. Appl. Math. 16 (1968) (from memory).
@@ -21,6 +21,19 @@ import type { RingLink } from "./spanning-network.ts";
  * It holds for rings too: cut a network at the rings it meets, and each piece is a network of points.
  */
 export const STEINER_RATIO = 0.8241;
+
+/** For this many points and fewer √3/2 is proved: the share of a triangle with equal sides. */
+const CONJECTURE_PROVED = 6;
+
+/**
+ * The share of the shortest spanning tree below which no network over so many rings can come: all of
+ * it for two; √3/2 for up to six (Gilbert and Pollak 1968; Pollak 1978; Du, Hwang and Yao 1985;
+ * Rubinstein and Thomas 1991; all from memory); `STEINER_RATIO` for more.
+ */
+export function leastShareOfTree(rings: number): number {
+  if (rings <= 2) return 1;
+  return rings <= CONJECTURE_PROVED ? Math.sqrt(3) / 2 : STEINER_RATIO;
+}
 
 /** One end of an edge: on ring `node` where that is less than the number of rings, else a junction. */
 export interface NetworkEnd {

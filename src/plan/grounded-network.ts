@@ -10,7 +10,7 @@ import { type GroundWay, GroundWays } from "../geometry/ground-ways.ts";
 import { areaContains, vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { RingLink } from "../geometry/spanning-network.ts";
-import { STEINER_RATIO } from "../geometry/steiner-network.ts";
+import { leastShareOfTree } from "../geometry/steiner-network.ts";
 import { waypointsOf } from "../geometry/waypoints.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { RunGround } from "../model/run-ground.ts";
@@ -110,7 +110,8 @@ function networkOn(
 }
 
 function plainBoundM(links: readonly RingLink[]): number {
-  return STEINER_RATIO * links.reduce((sum, link) => sum + link.lengthM, 0);
+  const treeM = links.reduce((sum, link) => sum + link.lengthM, 0);
+  return leastShareOfTree(links.length + 1) * treeM;
 }
 
 /**

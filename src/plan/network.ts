@@ -4,7 +4,7 @@ import { passesThrough, wayRound } from "../geometry/detour.ts";
 import { vertexAt } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { type RingLink, spanningNetwork } from "../geometry/spanning-network.ts";
-import { STEINER_RATIO, steinerNetwork } from "../geometry/steiner-network.ts";
+import { leastShareOfTree, steinerNetwork } from "../geometry/steiner-network.ts";
 import type { PointM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
@@ -85,7 +85,7 @@ function plainNetwork(
   const treeM = links.reduce((sum, link) => sum + link.lengthM, 0);
   return {
     runs: standApart(rings, runs),
-    boundM: STEINER_RATIO * treeM,
+    boundM: leastShareOfTree(rings.length) * treeM,
     blockedBy: [...blockedBy],
   };
 }

@@ -31,6 +31,7 @@ import { joinFirmThings } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
 import { findPassages } from "./passages.ts";
 import { keptClear, noWireAreas, runGroundOfSite } from "./run-ground.ts";
+import { apartFindings, type PartsApart, type SetApart, setApart } from "./set-apart.ts";
 import { awayFrom, keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
@@ -136,6 +137,8 @@ interface Layout {
   readonly tooSmall: readonly AreaM[];
   readonly drafts: readonly LoopDraft[];
   readonly laid: LaidLoops;
+  /** Parts that were set in further to keep their loops apart. */
+  readonly apart: readonly SetApart[];
   readonly stationFindings: readonly Finding[];
   readonly blockedBy: readonly Thing[];
 }
@@ -167,11 +170,16 @@ function lay(
   }
   // A single small lawn is what was asked for, however small.
   if (looped.length === 0 && tooSmall.length > 0) looped.push(tooSmall.shift()!);
+  // Parts that hang on one wire, or are left out, need no spacing.
+  const apart: PartsApart =
+    (options.parts ?? "own") === "own"
+      ? setApart(looped, free, profile)
+      : { parts: looped, set: [], joined: [] };
   const laid = layLoops(
     {
-      parts: looped,
-      free,
-      shutOut: [...ground.soft, ...joined],
+      parts: apart.parts,
+      free: free.filter((thing) => !apart.joined.includes(thing)),
+      shutOut: [...ground.soft, ...joined, ...apart.joined],
       crossed: ground.crossed,
       stations: site.stations,
       runGround,
@@ -181,10 +189,11 @@ function lay(
     profile,
   );
   return {
-    joined: [...joined, ...laid.joined],
+    joined: [...joined, ...apart.joined, ...laid.joined],
     free: laid.free,
     parts,
     laid,
+    apart: apart.set,
     givenUp: merged.flatMap((m, i) =>
       m.merges > 0 ? difference([reached.parts[i]!], [m.part]) : [],
     ),
@@ -248,7 +257,13 @@ function finish(
     mowable,
     loops,
     [
-      { areas: stripsBetween(settled.laid), reason: BETWEEN_LOOPS },
+      {
+        areas: [
+          ...stripsBetween(settled.laid),
+          ...backToEdge(layout.apart.flatMap(({ givenUp }) => givenUp)),
+        ],
+        reason: BETWEEN_LOOPS,
+      },
       {
         areas: [...leftOut, ...backToEdge(settled.leftOut)],
         reason: "cannot be driven to, left out as asked",
@@ -275,6 +290,7 @@ function finish(
     ...partFindings(drafts, settled.laid.partOf),
     ...settled.findings,
     ...splitFindings(settled.laid, left, profile),
+    ...apartFindings(layout.apart, layout.laid, profile.loop.spacingM),
     ...tooSmall.map((part) => say.partTooSmall(areaM2(part), interiorPoint(part))),
     ...withoutLoop.map((area) => say.lawnTooNarrow(areaM2(area), interiorPoint(area))),
     ...joined.map((thing) =>
