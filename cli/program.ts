@@ -14,7 +14,7 @@ import {
 } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "check", "break", "inspect", "init", "profiles"];
+const COMMANDS = ["plan", "check", "compare", "break", "inspect", "init", "profiles"];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -55,6 +55,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
   addCheck(program, finish);
+  addCompare(program, finish);
   addBreak(program, finish);
   addInspect(program, finish);
   addInit(program, finish);
@@ -154,6 +155,39 @@ Examples:
       const { checkCommand } = await import("./commands/check.ts");
       finish(await checkCommand(plan === undefined ? [] : [plan, ...inputs], options));
     });
+}
+
+function addCompare(program: Command, finish: (code: number) => void): void {
+  const compare = command(
+    program,
+    "compare [PLAN] [TRACK] [INPUT...]",
+    "Compare the wire as laid (a walked track, surveyed pegs, an edited wire) with its plan.",
+  )
+    .option("--out <FILE>", "write the as-laid record to this file (GeoJSON)", parseValue)
+    .option("--force", "replace a file that is already there")
+    .option("--noise <M>", "standard error of the receiver, metres; default: 0.02", parsePositive)
+    .option("--align", "take a shift that all measurements have in common off first")
+    .option(
+      "--profile <NAME|FILE>",
+      "machine profile, built-in or a JSON file; default: medium",
+      parseValue,
+    );
+  withSiteFile(compare)
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline compare garden/plan.geojson walked.gpx
+  pegline compare garden pegs.csv garden.kml --crs EPSG:25832 --out garden-as-laid.geojson
+`,
+    )
+    .action(
+      async (plan: string | undefined, track: string | undefined, inputs: string[], given) => {
+        const { compareCommand } = await import("./commands/compare.ts");
+        const args = [plan, track].filter((one) => one !== undefined);
+        finish(await compareCommand([...args, ...inputs], given));
+      },
+    );
 }
 
 function addBreak(program: Command, finish: (code: number) => void): void {

@@ -14,18 +14,27 @@ export interface ReadPlan {
   readonly grid: SiteGrid;
 }
 
+export interface ReadPlanOptions {
+  /** Reference system of a file that states none. */
+  readonly crs?: number | string | undefined;
+  /** Where EPSG codes are looked up. */
+  readonly registry: EpsgRegistry;
+  /** The grid of the site, in place of one of the plan's own. */
+  readonly grid?: SiteGrid;
+}
+
 /**
  * @param file a plan.geojson of ours, or any format with a line that is wire
- * @param options reference system of a file that states none; where EPSG codes are looked up
  */
 export async function readPlan(
   file: InputFile,
-  { crs, registry }: { crs?: number | string | undefined; registry: EpsgRegistry },
+  { crs, registry, grid }: ReadPlanOptions,
 ): Promise<Outcome<ReadPlan>> {
   const layers = await readInputs([file], {});
   if (!layers.ok) return layers;
   const placed = toSiteGrid(layers.value, {
     ...(crs === undefined ? {} : { crsOverride: crs }),
+    ...(grid === undefined ? {} : { grid }),
     registry,
   });
   const noticed = [...layers.findings, ...placed.findings];
