@@ -1,0 +1,184 @@
+/** Sections of text and tables, flowing through columns and on to further pages. */
+import { CAPITALS_EM, fitted, LETTERS, widthMm, wrappedLines } from "./lettering.ts";
+import { type BoxMm, line, type Shape, type TextShape } from "./scene.ts";
+import { WORDS } from "./words.ts";
+
+/** One row, as high as it says; it is never cut. */
+export interface Row {
+  readonly heightMm: number;
+  /** @param x left edge; @param y upper edge */
+  draw(x: number, y: number): Shape[];
+}
+
+export interface Section {
+  readonly title: string;
+  /** Repeated where the section goes on in another column. */
+  readonly head?: Row | undefined;
+  readonly rows: readonly Row[];
+}
+
+/** Left and right of the text in a column. */
+export const PADDING_MM = 3;
+const HEADING_MM = 7;
+const GAP_MM = 3;
+const LINE_MM = LETTERS.small * 1.25;
+
+/** Width for text in a column. */
+export const textWidth = ({ left, right }: BoxMm): number => right - left - 2 * PADDING_MM;
+
+/** What stands in one column. */
+export interface FilledColumn {
+  readonly box: BoxMm;
+  readonly shapes: readonly Shape[];
+}
+
+/**
+ * Lets sections flow through columns.
+ *
+ * @param first columns of the first page
+ * @param further columns of each page after it
+ * @returns pages of columns; always the first page, even where nothing stands on it
+ */
+export function flow(
+  sections: readonly Section[],
+  first: readonly BoxMm[],
+  further: readonly BoxMm[],
+): FilledColumn[][] {
+  const pages: { box: BoxMm; shapes: Shape[] }[][] = [first.map((box) => ({ box, shapes: [] }))];
+  let at = 0;
+  let y = first[0]!.top + GAP_MM;
+  const column = () => pages.at(-1)![at]!;
+  const advance = () => {
+    at++;
+    if (at >= pages.at(-1)!.length) {
+      pages.push(further.map((box) => ({ box, shapes: [] })));
+      at = 0;
+    }
+    y = column().box.top + GAP_MM;
+  };
+  const room = () => column().box.bottom - y;
+  const isFresh = () => column().shapes.length === 0;
+  const put = (row: Row) => {
+    column().shapes.push(...row.draw(column().box.left + PADDING_MM, y));
+    y += row.heightMm;
+  };
+  for (const section of sections) {
+    const { title, head, rows } = section;
+    const begin = (isContinued: boolean) => {
+      put(headingRow(isContinued ? `${title} (${WORDS.continued})` : title));
+      if (head) put(head);
+    };
+    const firstMm = HEADING_MM + (head?.heightMm ?? 0) + sum(rows.slice(0, 2));
+    while (!isFresh() && room() < firstMm) advance();
+    begin(false);
+    rows.forEach((row, i) => {
+      if (room() < row.heightMm && i > 0) {
+        advance();
+        begin(true);
+      }
+      put(row);
+    });
+    y += GAP_MM;
+  }
+  return pages;
+}
+
+const sum = (rows: readonly Row[]) => rows.reduce((total, row) => total + row.heightMm, 0);
+
+function headingRow(title: string): Row {
+  return {
+    heightMm: HEADING_MM,
+    draw: (x, y) => [
+      text(title, x, y + 1 + LETTERS.normal * CAPITALS_EM, { sizeMm: LETTERS.normal, bold: true }),
+    ],
+  };
+}
+
+/** Text on its base line. */
+export function text(
+  content: string,
+  x: number,
+  y: number,
+  look: Partial<Omit<TextShape, "kind" | "text" | "x" | "y">> = {},
+): TextShape {
+  return { kind: "text", text: content, x, y, sizeMm: LETTERS.small, ...look };
+}
+
+/** A paragraph as a row. */
+export function paragraph(
+  content: string,
+  width: number,
+  look: { readonly bold?: boolean; readonly bullet?: string; readonly sizeMm?: number } = {},
+): Row {
+  const { bold = false, bullet, sizeMm = LETTERS.small } = look;
+  const indent = bullet === undefined ? 0 : Math.max(3, widthMm(`${bullet} `, sizeMm));
+  const lines = wrappedLines(content, width - indent, sizeMm, bold);
+  const stepMm = sizeMm * 1.25;
+  return {
+    heightMm: lines.length * stepMm + 1,
+    draw: (x, y) => [
+      ...(bullet === undefined ? [] : [text(bullet, x, y + sizeMm * CAPITALS_EM, { sizeMm })]),
+      ...lines.map((one, i) =>
+        text(one, x + indent, y + sizeMm * CAPITALS_EM + i * stepMm, { sizeMm, bold }),
+      ),
+    ],
+  };
+}
+
+export interface TableColumn {
+  readonly head: string;
+  /** Share of the width. */
+  readonly share: number;
+  readonly align?: "left" | "right" | undefined;
+}
+
+const HAIRLINE = { colour: "#000000", widthMm: 0.13 };
+
+/** A table: texts that are too long are cut with an ellipsis, in the last column wrapped. */
+export function tableSection(
+  title: string,
+  columns: readonly TableColumn[],
+  cells: readonly (readonly string[])[],
+  width: number,
+  options: { readonly isLastBold?: boolean } = {},
+): Section {
+  const shares = columns.reduce((total, one) => total + one.share, 0);
+  const ends: number[] = [];
+  for (const { share } of columns) ends.push((ends.at(-1) ?? 0) + (share / shares) * width);
+  const row = (values: readonly string[], bold: boolean): Row => {
+    const lines = values.map((value, i) => {
+      const room = ends[i]! - (ends[i - 1] ?? 0) - 1;
+      return columns[i]!.align !== "right" && i === values.length - 1
+        ? wrappedLines(value, room, LETTERS.small, bold)
+        : [fitted(value, room, LETTERS.small, bold)];
+    });
+    const count = Math.max(1, ...lines.map((one) => one.length));
+    return {
+      heightMm: count * LINE_MM + 1,
+      draw: (x, y) => [
+        ...lines.flatMap((list, i) =>
+          list.map((one, k) => {
+            const isRight = columns[i]!.align === "right";
+            return text(
+              one,
+              x + (isRight ? ends[i]! - 1 : (ends[i - 1] ?? 0)),
+              y + 0.5 + LETTERS.small * CAPITALS_EM + k * LINE_MM,
+              { bold, ...(isRight && { anchor: "end" as const }) },
+            );
+          }),
+        ),
+        line([x, y + count * LINE_MM + 0.6, x + width, y + count * LINE_MM + 0.6], HAIRLINE),
+      ],
+    };
+  };
+  return {
+    title,
+    head: row(
+      columns.map((one) => one.head),
+      true,
+    ),
+    rows: cells.map((values, i) =>
+      row(values, options.isLastBold === true && i === cells.length - 1),
+    ),
+  };
+}
