@@ -1,5 +1,6 @@
 import { PARTS_CHOICES, type PartsChoice } from "../src/model/plan.ts";
 import { ROLES, type Role } from "../src/model/roles.ts";
+import { PAPER_NAMES, type PaperName, SCALES } from "../src/model/sheet.ts";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { misuse } from "./refusal.ts";
 
@@ -61,6 +62,29 @@ export function parseParts(text: string): PartsChoice {
     "PARTS_OPTION_INVALID",
     `--parts ${text} is none of ${PARTS_CHOICES.join(", ")}.`,
     "Give one of them; docs/site-file.md says what each does.",
+  );
+}
+
+/** Paper for the drawings: `A3`, `a3`, or `auto` where it is to be chosen. */
+export function parseSheet(text: string): PaperName | "auto" {
+  if (text.toLowerCase() === "auto") return "auto";
+  const paper = PAPER_NAMES.find((one) => one === text.toUpperCase());
+  if (paper) return paper;
+  throw misuse(
+    "SHEET_OPTION_INVALID",
+    `--sheet ${text} is none of ${PAPER_NAMES.join(", ")}, auto.`,
+    "Give the paper that it is printed on, or auto to have it chosen.",
+  );
+}
+
+/** Scale of the drawings: `200` or `1:200`. */
+export function parseScale(text: string): number {
+  const scale = Number(/^\s*(?:1\s*:\s*)?(\d+)\s*$/.exec(text)?.[1]);
+  if ((SCALES as readonly number[]).includes(scale)) return scale;
+  throw misuse(
+    "SCALE_OPTION_INVALID",
+    `--scale ${text} is no standard scale.`,
+    `Give one of ${SCALES.join(", ")}; 200 means 1:200.`,
   );
 }
 

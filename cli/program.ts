@@ -10,6 +10,8 @@ import {
   parseParts,
   parsePositive,
   parseRole,
+  parseScale,
+  parseSheet,
   parseValue,
 } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
@@ -111,6 +113,12 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "heights of the ground (GeoTIFF, ESRI ASCII grid): lengths along it, slopes",
       parseValue,
     )
+    .option(
+      "--sheet <A4|A3|A2|A1|auto>",
+      "also draw the plan to scale: sheet.pdf and sheet.svg on this paper",
+      parseSheet,
+    )
+    .option("--scale <N>", "scale of the drawings, e.g. 200 for 1:200; default: chosen", parseScale)
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
@@ -122,6 +130,7 @@ Examples:
   pegline plan garden.geojson
   pegline plan lawn.shp beds.shp --crs EPSG:27700 --role beds=bed --out garden-plan
   pegline plan garden.kml --profile my-machine.json --json
+  pegline plan garden.kml --sheet A3 --scale 200
   pegline plan pegline.json
 `,
     )

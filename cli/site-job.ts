@@ -3,6 +3,7 @@ import { basename, dirname, extname, isAbsolute, join } from "node:path";
 import type { Finding } from "../src/model/finding.ts";
 import type { PartsChoice } from "../src/model/plan.ts";
 import type { Role } from "../src/model/roles.ts";
+import type { PaperName, SheetRules } from "../src/model/sheet.ts";
 import type { SiteRules } from "../src/model/site-rules.ts";
 import { PROFILE_NAMES } from "../src/profile/names.ts";
 import type { SiteFile } from "../src/sitefile/site-file.ts";
@@ -28,6 +29,8 @@ export interface SiteOptions extends CommonOptions {
   readonly parts?: PartsChoice;
   readonly profile?: string;
   readonly terrain?: string;
+  readonly sheet?: PaperName | "auto";
+  readonly scale?: number;
   readonly out?: string;
 }
 
@@ -39,6 +42,8 @@ export interface SiteJob {
   readonly profile: SiteFile["profile"];
   /** The raster of heights, where one is named. */
   readonly terrain: SiteFileTerrain | undefined;
+  /** How the plan is to be drawn; undefined where no drawings are wanted. */
+  readonly sheet: SheetRules | undefined;
   /** Of the site file, where there is one. */
   readonly siteFile: string | undefined;
   readonly common: CommonOptions;
@@ -71,6 +76,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     crs: options.crs,
     profile: options.profile,
     terrain: options.terrain,
+    sheet: sheetOptions(options),
     roles: options.role,
     lawns: options.lawn,
     split: options.split === false ? false : undefined,
@@ -99,6 +105,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     out: merged.out,
     profile: merged.profile,
     terrain: merged.terrain,
+    sheet: merged.sheet,
     siteFile,
     common: { json: merged.json === true, quiet: merged.quiet === true },
     options: {
@@ -112,6 +119,12 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     },
     findings,
   };
+}
+
+/** Either of the two says that drawings are wanted. */
+function sheetOptions({ sheet, scale }: SiteOptions): CommandLineOptions["sheet"] {
+  if (sheet === undefined && scale === undefined) return undefined;
+  return { paper: sheet === "auto" ? undefined : sheet, scale };
 }
 
 async function merge(

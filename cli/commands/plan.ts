@@ -2,7 +2,10 @@ import { relative } from "node:path";
 import { terminalName } from "../../src/escape/terminal.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
+import type { PlanResult } from "../../src/export/plan-result.ts";
+import type { SheetFiles } from "../../src/export/sheet-files.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
+import type { SheetRules } from "../../src/model/sheet.ts";
 import { planInputs } from "../../src/pegline.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
@@ -51,12 +54,22 @@ export async function planCommand(
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
-  const { files, summary } = planFiles({ ...outcome.value, findings });
+  const drawn = await drawings({ ...outcome.value, findings }, job.sheet);
+  const result = { ...outcome.value, findings: [...findings, ...drawn.findings] };
+  const { files: written, summary } = planFiles(result);
+  const files = [...written, ...drawn.files];
   terminal.progress("Writing");
-  const written = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
+  const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
   terminal.result(summary, () => `${summaryText(summary)}\n`);
-  terminal.findings([...summary.findings, ...written.map((one) => writtenFinding(one))]);
+  terminal.findings([...summary.findings, ...notes.map((one) => writtenFinding(one))]);
   const shown = terminalName(relative(process.cwd(), claim.path) || ".");
   terminal.note(`Results in ${shown}: ${files.map((file) => file.name).join(", ")}`);
   return exitOf(summary.findings);
+}
+
+/** The drawings, where they are wanted; the code for them is loaded only then. */
+async function drawings(result: PlanResult, rules: SheetRules | undefined): Promise<SheetFiles> {
+  if (rules === undefined) return { files: [], findings: [] };
+  const { sheetFiles } = await import("../../src/export/sheet-files.ts");
+  return sheetFiles(result, rules);
 }

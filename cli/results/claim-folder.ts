@@ -69,8 +69,7 @@ export async function filesOf(
   if (!info) return undefined;
   if (!info.isDirectory()) throw notOurs(folder, "is a file, not a folder");
   const names = (await ops.readdir(path)).filter((name) => !isWorkName(name)).sort();
-  const known: readonly string[] = PLAN_FILE_NAMES;
-  const foreign = names.filter((name) => !known.includes(name));
+  const foreign = names.filter((name) => !PLAN_FILE_NAMES.includes(name));
   if (foreign.length > 0) throw notOurs(folder, `also holds ${foreign.slice(0, 3).join(", ")}`);
   const files = new Map<string, string>();
   for (const name of names) {

@@ -1,5 +1,5 @@
 import { dirname, join } from "node:path";
-import type { PlanFile } from "../../src/export/plan-files.ts";
+import type { ResultFile } from "../../src/export/plan-files.ts";
 import type { Finding } from "../../src/model/finding.ts";
 import { Refusal } from "../refusal.ts";
 import { type Claim, filesOf } from "./claim-folder.ts";
@@ -25,7 +25,7 @@ const IN_PLACE = ["ENOTEMPTY", "EEXIST", "ENOTDIR", "EISDIR"];
  */
 export async function writeFolder(
   claim: Claim,
-  files: readonly PlanFile[],
+  files: readonly ResultFile[],
   checkStop: () => void = () => {},
   ops: FileOps = FILE_OPS,
 ): Promise<Finding[]> {
@@ -42,7 +42,7 @@ export async function writeFolder(
 async function newFolder(
   ops: FileOps,
   { folder, path }: Claim,
-  files: readonly PlanFile[],
+  files: readonly ResultFile[],
   checkStop: () => void,
 ): Promise<Finding[]> {
   const parent = dirname(path);
@@ -69,7 +69,7 @@ async function newFolder(
 async function replaceFolder(
   ops: FileOps,
   claim: Claim,
-  files: readonly PlanFile[],
+  files: readonly ResultFile[],
   checkStop: () => void,
 ): Promise<Finding[]> {
   const { folder, path, before } = claim;
@@ -112,14 +112,14 @@ async function giveUpTurn(ops: FileOps, path: string, work: string): Promise<voi
 async function stage(
   ops: FileOps,
   work: string,
-  files: readonly PlanFile[],
+  files: readonly ResultFile[],
   checkStop: () => void,
 ): Promise<void> {
   const fresh = join(work, NEW);
   await ops.mkdir(fresh);
-  for (const { name, text } of files) {
+  for (const file of files) {
     checkStop();
-    await writeDurably(ops, join(fresh, name), text);
+    await writeDurably(ops, join(fresh, file.name), "text" in file ? file.text : file.bytes);
   }
   await syncFolder(ops, fresh);
   checkStop();

@@ -3,6 +3,7 @@ import { jsonText } from "../escape/json.ts";
 import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
+import { SHEET_FILE_NAMES } from "./sheet-names.ts";
 import { type Summary, summaryOf } from "./summary.ts";
 
 /** One file of a result: a name and its text. */
@@ -10,6 +11,9 @@ export interface PlanFile {
   readonly name: string;
   readonly text: string;
 }
+
+/** One file of any kind of result. */
+export type ResultFile = PlanFile | { readonly name: string; readonly bytes: Uint8Array };
 
 /** Everything written for a plan. */
 export interface PlanFiles {
@@ -20,7 +24,12 @@ export interface PlanFiles {
 }
 
 /** Names of the files of a result, all of them ours to replace. */
-export const PLAN_FILE_NAMES = ["plan.geojson", "summary.json", "schedule.ics"] as const;
+export const PLAN_FILE_NAMES: readonly string[] = [
+  "plan.geojson",
+  "summary.json",
+  "schedule.ics",
+  ...SHEET_FILE_NAMES,
+];
 
 /** The files of a plan, as text. Same plan, same bytes. */
 export function planFiles(result: PlanResult): PlanFiles {

@@ -69,6 +69,8 @@ export function siteFileText(draft: Draft): string {
   // "split": false,`,
     `  // How far repairs may go; see docs/repair.md for what each does.
   // "repair": { "join_gap_m": 0.02, "sliver_width_m": 0.02, "overhang_m": 0.15, "line_gap_m": 0.05 },`,
+    `  // Drawings to scale, as sheet.pdf and sheet.svg; what is left out is chosen or stays blank.
+  // "sheet": { "paper": "A3", "scale": 200, "client": "", "drawn_by": "", "date": "", "revision": "A" },`,
     `  // Prices without tax, for a total in the summary.
   // "prices": {
   //   "currency": "EUR",

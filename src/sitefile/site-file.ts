@@ -8,6 +8,7 @@ import { z } from "zod";
 import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { RUN_COST_MAX } from "../model/run-ground.ts";
+import { PAPER_NAMES, SCALES } from "../model/sheet.ts";
 import { PRICED_UNITS, WEEKDAYS } from "../model/site-rules.ts";
 import { HEIGHT_UNITS, type HeightUnit } from "../model/terrain.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
@@ -239,6 +240,35 @@ const schedule = z.strictObject({
     .describe("First day of the season: the timetable is then also written as schedule.ics"),
 });
 
+const printed = (text: string) => z.string().max(1000).optional().describe(text);
+
+const sheet = z.strictObject({
+  paper: z.enum(PAPER_NAMES).optional().describe("Paper; as --sheet; chosen where left out"),
+  scale: z
+    .union(SCALES.map((one) => z.literal(one)))
+    .optional()
+    .describe("Scale: 200 for 1:200; as --scale; chosen where left out"),
+  project: printed("Project in the title block; the site's name where left out"),
+  client: printed("Client"),
+  drawing_number: printed("Number of the drawing"),
+  drawn_by: printed("Who drew it"),
+  checked_by: printed("Who checked it"),
+  date: printed("Date, as it is to stand there"),
+  revision: printed("Revision"),
+  revisions: z
+    .array(
+      z.strictObject({
+        revision: z.string().max(100).describe("Letter or number of the revision"),
+        date: printed("Its date"),
+        by: printed("Whose"),
+        text: printed("What was changed"),
+      }),
+    )
+    .max(100)
+    .optional()
+    .describe("Earlier revisions, newest first"),
+});
+
 const inlineProfile = profileFileSchema.partial({ name: true });
 
 /** What a site file may hold. */
@@ -293,6 +323,11 @@ export const siteFileSchema = z.strictObject({
     .optional()
     .describe("Code words of survey points in place of the usual ones, list by list"),
   prices: prices.optional().describe("Prices, for a total in the summary"),
+  sheet: sheet
+    .optional()
+    .describe(
+      "Drawings to scale, sheet.pdf and sheet.svg: paper, scale, title block; {} is enough",
+    ),
   schedule: schedule.optional().describe("When machines may be out, for the weekly timetable"),
   json: z.boolean().optional().describe("As --json"),
   quiet: z.boolean().optional().describe("As --quiet"),

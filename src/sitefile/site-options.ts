@@ -2,6 +2,7 @@
 import type { Finding } from "../model/finding.ts";
 import type { PartsChoice } from "../model/plan.ts";
 import type { Role } from "../model/roles.ts";
+import type { SheetRules } from "../model/sheet.ts";
 import type {
   EdgeRule,
   FieldTest,
@@ -38,6 +39,8 @@ export interface SiteFileOptions {
   readonly crs?: number | string | undefined;
   readonly terrain?: SiteFileTerrain | undefined;
   readonly profile?: SiteFile["profile"];
+  /** How the plan is to be drawn; undefined where no drawings are wanted. */
+  readonly sheet?: SheetRules | undefined;
   readonly rules: SiteRules;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
@@ -49,7 +52,7 @@ export interface SiteFileOptions {
  * @param file its name, for messages
  */
 export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions {
-  const { name, inputs, out, crs, terrain, profile, json, quiet } = said;
+  const { name, inputs, out, crs, terrain, profile, sheet, json, quiet } = said;
   return {
     name,
     inputs: inputs?.map((one) =>
@@ -59,6 +62,7 @@ export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions
     ...withCrs(crs),
     terrain: terrain === undefined ? undefined : terrainOf(terrain),
     profile,
+    sheet: sheet && sheetOf(sheet),
     rules: rulesOf(said, file),
     json,
     quiet,
@@ -68,6 +72,15 @@ export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions
 function terrainOf(said: NonNullable<SiteFile["terrain"]>): SiteFileTerrain {
   if (typeof said === "string") return { file: said };
   return { file: said.file, ...withCrs(said.crs), heightUnit: said.height_unit };
+}
+
+function sheetOf(said: NonNullable<SiteFile["sheet"]>): SheetRules {
+  const { paper, scale, drawing_number: number, drawn_by, checked_by, ...title } = said;
+  return {
+    paper,
+    scale,
+    title: { ...title, number, drawnBy: drawn_by, checkedBy: checked_by },
+  };
 }
 
 function withCrs(crs: string | number | undefined): { crs?: number | string } {
@@ -206,6 +219,8 @@ export interface CommandLineOptions {
   readonly crs?: number | string | undefined;
   /** A raster of heights. */
   readonly terrain?: string | undefined;
+  /** Paper and scale of drawings; what is undefined in it is not said. */
+  readonly sheet?: Pick<SheetRules, "paper" | "scale"> | undefined;
   readonly profile?: string | undefined;
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   readonly lawns?: readonly string[] | undefined;
@@ -252,8 +267,12 @@ export function mergeOptions(
   if (ownCrs) overridden.push("--crs in place of the crs of inputs");
   const split = take("--no-split", "split", line.split, file.rules.plan?.split);
   const parts = take("--parts", "parts", line.parts, file.rules.plan?.parts);
+  const paper = take("--sheet", "sheet.paper", line.sheet?.paper, file.sheet?.paper);
+  const scale = take("--scale", "sheet.scale", line.sheet?.scale, file.sheet?.scale);
+  const isDrawn = line.sheet !== undefined || file.sheet !== undefined;
   const options: MergedOptions = {
     ...file,
+    sheet: isDrawn ? { ...file.sheet, paper, scale } : undefined,
     inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
     crs,
     out: take("--out", "out", line.out, file.out),

@@ -31,6 +31,7 @@ export function drawLoopNames(
     const areas = parts.flatMap((one) => one.areas);
     const places = roomiest(canvas, areas);
     if (places.length === 0) continue;
+    const roomiestPlace = places[0]!;
     const mownM2 = parts.reduce((sum, one) => sum + one.areaM2, 0);
     canvas.label({
       lines: [
@@ -44,7 +45,13 @@ export function drawLoopNames(
       ],
       rank: 1,
       isNeeded: true,
-      places: () => places,
+      places: (width, height) => [
+        ...places,
+        ...placesRound([roomiestPlace.x, roomiestPlace.y], width, height, {
+          clearMm: 2,
+          leadersMm: [6, 12, 20],
+        }),
+      ],
     });
   }
 }

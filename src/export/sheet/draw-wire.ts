@@ -1,4 +1,5 @@
 /** Wire, pegs and stations on paper. */
+import type { PlannedJoint } from "../../handover/materials/materials.ts";
 import type { Loop, Peg } from "../../model/plan.ts";
 import { styleNamed } from "../style/plan-style.ts";
 import { type Canvas, COSTS } from "./canvas.ts";
@@ -219,6 +220,39 @@ export function drawPegs(canvas: Canvas, loop: Loop, every: number): void {
       );
     }
   }
+}
+
+/** Where reels are joined: a crossed square over the peg, with its number. */
+export function drawJoints(canvas: Canvas, loop: Loop, joints: readonly PlannedJoint[]): void {
+  for (const { number, peg } of joints.filter((one) => one.loop === loop.name)) {
+    const at = loop.pegs.find((one) => one.number === peg)?.atM;
+    if (!at || !canvas.plot.isSeen(at, 1)) continue;
+    const [x, y] = canvas.plot.at(at);
+    canvas.used.add("joint");
+    canvas.add("pegs", ...jointShapes(x, y));
+    const box = { left: x - 1.1, right: x + 1.1, top: y - 1.1, bottom: y + 1.1 };
+    canvas.clutter.addBox(box, COSTS.marker);
+    canvas.label({
+      lines: [{ text: number, bold: true }],
+      rank: 3,
+      isNeeded: true,
+      places: (width, height) =>
+        placesRound([x, y], width, height, { clearMm: 1.6, leadersMm: [3, 6, 10] }),
+    });
+  }
+}
+
+export function jointShapes(x: number, y: number): Shape[] {
+  const stroke = { colour: INK, widthMm: 0.25 };
+  const box = { left: x - 1.1, right: x + 1.1, top: y - 1.1, bottom: y + 1.1 };
+  const cross = [
+    { points: [box.left, box.top, box.right, box.bottom] },
+    { points: [box.left, box.bottom, box.right, box.top] },
+  ];
+  return [
+    boxShape(box, { fill: { colour: PAPER }, stroke }),
+    { kind: "path", lines: cross, stroke },
+  ];
 }
 
 export function pegShape(on: Peg["on"], x: number, y: number, sizeMm: number): Shape {

@@ -3,7 +3,7 @@ import type { EdgeKind } from "../../model/roles.ts";
 import { STYLE_NAMES, type StyleName, styleNamed } from "../style/plan-style.ts";
 import { dimensionShapes } from "./draw-dimensions.ts";
 import { pointShapes } from "./draw-names.ts";
-import { arrowHead, pairShapes, pegShape, stationShapes } from "./draw-wire.ts";
+import { arrowHead, jointShapes, pairShapes, pegShape, stationShapes } from "./draw-wire.ts";
 import { type Row, type Section, text } from "./flow.ts";
 import { dotLines, hatchLines } from "./hatch.ts";
 import { CAPITALS_EM, LETTERS, wrappedLines } from "./lettering.ts";
@@ -75,6 +75,11 @@ function entries(every: number): Entry[] {
           anchor: "middle",
         }),
       ],
+    },
+    {
+      key: "joint",
+      label: WORDS.jointMark,
+      sample: (box) => jointShapes(...middle(box)),
     },
     {
       key: "station",

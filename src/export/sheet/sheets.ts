@@ -2,6 +2,8 @@
  * The drawings of a plan: sheets true to scale, with all that a crew needs on them, as shapes in
  * millimetres of paper. docs/drawings.md says what stands where.
  */
+import { type Materials, materialsOf } from "../../handover/materials/materials.ts";
+import { pegTable } from "../../handover/setting-out/peg-table.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { SheetRules } from "../../model/sheet.ts";
 import type { Site } from "../../model/site.ts";
@@ -13,7 +15,7 @@ import { chooseLayout, type Layout, roomierLayouts, type Tile } from "./choose-l
 import { drawPassage, drawSetins, edgesOf, type Span, spansOf } from "./draw-dimensions.ts";
 import { drawGround } from "./draw-ground.ts";
 import { drawLoopNames, drawPlacedPoints, drawThingNames } from "./draw-names.ts";
-import { drawPegs, drawStation, drawWire, numberEvery } from "./draw-wire.ts";
+import { drawJoints, drawPegs, drawStation, drawWire, numberEvery } from "./draw-wire.ts";
 import { degreesText } from "./figures.ts";
 import { type FilledColumn, flow, type Section, textWidth } from "./flow.ts";
 import { drawNeighbours, drawTiles, keyPlanSection } from "./key-plan.ts";
@@ -25,9 +27,12 @@ import { boxShape, group, type ImageShape, type Shape, type Sheet, textsOf } fro
 import {
   cautionsSection,
   errorSection,
+  jointsSection,
   loopsSection,
   passagesSection,
+  pegSection,
   quantitiesSection,
+  revisionsSection,
   setinsSection,
 } from "./tables.ts";
 import { frameShapes, titleBlockShapes } from "./title-block.ts";
@@ -48,8 +53,6 @@ export interface SheetInput {
   readonly summary: Summary;
   readonly rules: SheetRules;
   readonly picture?: SitePicture | undefined;
-  /** Further sections after those of the drawing: schedules, guide, tables. */
-  readonly appendix?: ((widthMm: number) => readonly Section[]) | undefined;
 }
 
 export interface Drawings {
@@ -76,21 +79,26 @@ export function drawSheets(input: SheetInput): Drawings {
   const edges = edgesOf(site);
   const spans = result.plan.loops.map((loop) => spansOf(loop, edges));
   const width = textWidth(chosen.page.titleBlock);
+  const { plan, quantities, ground, priceList } = result;
+  const materials = materialsOf(plan, quantities, ground, priceList);
   const figures = [
     ...errorSection(summary, width),
     loopsSection(summary, width),
     quantitiesSection(summary, width),
     ...passagesSection(summary, width),
+    ...jointsSection(materials, width),
     setinsSection(summary, width),
     cautionsSection(summary, width),
+    ...revisionsSection(rules.title ?? {}, width),
   ];
+  const pegs = pegSection(pegTable(result.plan, result.ground), width);
   // The overview comes first; then the windows are numbered from 2 on.
   const firstNumber = isSet ? 2 : 1;
   const mainTile = isSet ? { ...tiles[0]!, centre: chosen.centre } : tiles[0]!;
   const mainScale = isSet ? chosen.overviewScale : scale;
   // Fewest columns beside the drawing that hold all figures; the most there are where none do.
   const roomier = roomierLayouts(site, result.plan, chosen);
-  const first = drawWindow(input, chosen, mainTile, mainScale, !isSet, spans);
+  const first = drawWindow(input, chosen, mainTile, mainScale, !isSet, spans, materials);
   const legend = legendSection(first.used, first.every, width);
   const flows = (layout: Layout, more: readonly Section[]) =>
     flow([legend, ...figures, ...more], layout.page.panel, layout.page.columns);
@@ -99,8 +107,8 @@ export function drawSheets(input: SheetInput): Drawings {
   const main =
     page.panel.length === chosen.page.panel.length
       ? first
-      : drawWindow(input, layout, mainTile, mainScale, !isSet, spans);
-  const flowed = flows(layout, input.appendix?.(width) ?? []);
+      : drawWindow(input, layout, mainTile, mainScale, !isSet, spans, materials);
+  const flowed = flows(layout, pegs);
   const unplaced = isSet ? [] : [...main.unplaced];
   const drafts: Draft[] = [
     {
@@ -112,7 +120,7 @@ export function drawSheets(input: SheetInput): Drawings {
   ];
   if (isSet) {
     tiles.forEach((tile, i) => {
-      const drawn = drawWindow(input, layout, tile, scale, true, spans);
+      const drawn = drawWindow(input, layout, tile, scale, true, spans, materials);
       unplaced.push(...drawn.unplaced);
       const sections = [
         keyPlanSection(site, result.plan, tiles, i, firstNumber, width),
@@ -146,6 +154,7 @@ function drawWindow(
   scale: number,
   isDetail: boolean,
   spans: readonly (readonly Span[])[],
+  materials: Materials,
 ) {
   const { plan, ground } = result;
   const plot = new Plot(page.window, scale, tile.centre);
@@ -158,6 +167,7 @@ function drawWindow(
   if (isDetail) {
     for (const loop of seen) {
       drawPegs(canvas, loop, every);
+      drawJoints(canvas, loop, materials.joints);
       drawSetins(canvas, loop, spans[plan.loops.indexOf(loop)]!);
     }
     if (seen.length > 0) canvas.used.add("numbers");

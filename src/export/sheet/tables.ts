@@ -1,6 +1,9 @@
 /** The figures of a plan as sections of text; all come from the summary, so that they agree. */
 
+import type { Materials } from "../../handover/materials/materials.ts";
+import type { PegRow } from "../../handover/setting-out/peg-table.ts";
 import type { EdgeKind } from "../../model/roles.ts";
+import type { SheetTitle } from "../../model/sheet.ts";
 import type { Summary } from "../summary.ts";
 import { drawn } from "./figures.ts";
 import { paragraph, type Section, tableSection } from "./flow.ts";
@@ -111,4 +114,67 @@ export function cautionsSection({ cautions }: Summary, width: number): Section {
     title: WORDS.cautions,
     rows: cautions.map(({ text }) => paragraph(lettered(text), width, { bullet: "•" })),
   };
+}
+
+/** Every joint with the peg that it lies at. */
+export function jointsSection({ joints }: Materials, width: number): Section[] {
+  if (joints.length === 0) return [];
+  const right = "right" as const;
+  const columns = [
+    { head: WORDS.joint, share: 10 },
+    { head: WORDS.peg, share: 14 },
+    { head: WORDS.along, share: 18, align: right },
+    { head: "", share: 2 },
+    { head: WORDS.joins, share: 46 },
+  ];
+  const cells = joints.map((one) => [
+    one.number,
+    one.peg ?? "",
+    drawn(one.chainageM),
+    "",
+    one.reels ? WORDS.joinsReels(one.loop, ...one.reels) : WORDS.joinsGuide(one.loop),
+  ]);
+  return [tableSection(WORDS.joints, columns, cells, width)];
+}
+
+/** Earlier revisions, as the user lists them. */
+export function revisionsSection({ revisions = [] }: SheetTitle, width: number): Section[] {
+  if (revisions.length === 0) return [];
+  const columns = [
+    { head: WORDS.revisionShort, share: 10 },
+    { head: WORDS.date, share: 24 },
+    { head: WORDS.revisedBy, share: 18 },
+    { head: WORDS.revisionText, share: 40 },
+  ];
+  const cells = revisions.map(({ revision, date = "", by = "", text = "" }) =>
+    [revision, date, by, text].map(lettered),
+  );
+  return [tableSection(WORDS.revisions, columns, cells, width)];
+}
+
+/** Every peg: along the wire, in the site grid, why it stands there. */
+export function pegSection(rows: readonly PegRow[], width: number): Section[] {
+  if (rows.length === 0) return [];
+  const right = "right" as const;
+  const hasGround = rows.some((row) => row.groundChainageM !== undefined);
+  const columns = [
+    { head: WORDS.peg, share: 13 },
+    { head: hasGround ? WORDS.alongGround : WORDS.along, share: 16, align: right },
+    { head: WORDS.again, share: 16, align: right },
+    { head: WORDS.east, share: 17, align: right },
+    { head: WORDS.north_, share: 17, align: right },
+    { head: "", share: 2 },
+    { head: WORDS.place, share: 14 },
+  ];
+  const cells = rows.map((row) => [
+    row.number,
+    (row.groundChainageM ?? row.chainageM).toFixed(2),
+    row.secondChainageM?.toFixed(2) ?? "",
+    row.atM[0].toFixed(2),
+    row.atM[1].toFixed(2),
+    "",
+    WORDS.places[row.reason],
+  ]);
+  const table = tableSection(WORDS.pegTable, columns, cells, width);
+  return [{ ...table, rows: [...table.rows, paragraph(WORDS.pegNote, width)] }];
 }
