@@ -9,7 +9,9 @@ export async function thirdPartyNotices(chunks) {
   const files = chunks.flatMap((chunk) => chunk.moduleIds);
   const folders = new Set(files.flatMap((file) => packageFolder(file) ?? []));
   const notices = await Promise.all([...folders].sort().map(noticeOf));
-  return `${HEAD}\n${notices.join("\n")}`;
+  const isLettered = files.some((file) => file.endsWith("font/arimo.data.ts"));
+  const lettering = isLettered ? [await letteringNotice()] : [];
+  return `${HEAD}\n${[...notices, ...lettering].join("\n")}`;
 }
 
 /** The innermost package that a file belongs to. */
@@ -22,7 +24,17 @@ const TEXT_ELSEWHERE = {
   lerc: "LICENSE",
   // By the author of the other, who published both with shapefile.
   "stream-source": "node_modules/slice-source/LICENSE",
+  // These three by the author of the other, whose text is MIT as well.
+  brotli: "node_modules/png-js/LICENSE",
+  dfa: "node_modules/png-js/LICENSE",
+  fontkit: "node_modules/png-js/LICENSE",
 };
+
+/** The lettering of drawings, which is in the code as data. */
+async function letteringNotice() {
+  const text = await readFile("src/export/sheet/font/OFL.txt", "utf8");
+  return entry("Arimo (cut down)", "OFL-1.1", text.trim());
+}
 
 async function noticeOf(folder) {
   const { name, version, license } = JSON.parse(
@@ -34,6 +46,13 @@ async function noticeOf(folder) {
   if (paths.length === 0) throw new Error(`${name} holds no licence text: say where it is.`);
   const texts = await Promise.all(paths.map((one) => readFile(one, "utf8")));
   const text = texts.map((one) => one.trim()).join("\n\n");
+  return entry(`${name} ${version}`, license ?? UNSTATED[name], text);
+}
+
+/** The package has the text, but does not name its licence in its description. */
+const UNSTATED = { "png-js": "MIT" };
+
+function entry(title, licence, text) {
   const rule = "=".repeat(80);
-  return `${rule}\n${name} ${version}\nLicence: ${license}\n${rule}\n\n${text}\n`;
+  return `${rule}\n${title}\nLicence: ${licence}\n${rule}\n\n${text}\n`;
 }

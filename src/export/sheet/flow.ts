@@ -14,6 +14,8 @@ export interface Section {
   readonly title: string;
   /** Repeated where the section goes on in another column. */
   readonly head?: Row | undefined;
+  /** Whether it begins a page of its own. */
+  readonly isApart?: boolean | undefined;
   readonly rows: readonly Row[];
 }
 
@@ -56,6 +58,10 @@ export function flow(
     }
     y = column().box.top + GAP_MM;
   };
+  const newPage = () => {
+    at = Infinity;
+    advance();
+  };
   const room = () => column().box.bottom - y;
   const isFresh = () => column().shapes.length === 0;
   const put = (row: Row) => {
@@ -69,6 +75,7 @@ export function flow(
       if (head) put(head);
     };
     const firstMm = HEADING_MM + (head?.heightMm ?? 0) + sum(rows.slice(0, 2));
+    if (section.isApart) newPage();
     while (!isFresh() && room() < firstMm) advance();
     begin(false);
     rows.forEach((row, i) => {
@@ -108,20 +115,27 @@ export function text(
 export function paragraph(
   content: string,
   width: number,
-  look: { readonly bold?: boolean; readonly bullet?: string; readonly sizeMm?: number } = {},
+  look: {
+    readonly bold?: boolean;
+    readonly bullet?: string;
+    readonly sizeMm?: number;
+    /** Room above it. */
+    readonly beforeMm?: number;
+  } = {},
 ): Row {
-  const { bold = false, bullet, sizeMm = LETTERS.small } = look;
+  const { bold = false, bullet, sizeMm = LETTERS.small, beforeMm = 0 } = look;
   const indent = bullet === undefined ? 0 : Math.max(3, widthMm(`${bullet} `, sizeMm));
   const lines = wrappedLines(content, width - indent, sizeMm, bold);
   const stepMm = sizeMm * 1.25;
   return {
-    heightMm: lines.length * stepMm + 1,
-    draw: (x, y) => [
-      ...(bullet === undefined ? [] : [text(bullet, x, y + sizeMm * CAPITALS_EM, { sizeMm })]),
-      ...lines.map((one, i) =>
-        text(one, x + indent, y + sizeMm * CAPITALS_EM + i * stepMm, { sizeMm, bold }),
-      ),
-    ],
+    heightMm: beforeMm + lines.length * stepMm + 1,
+    draw: (x, y) => {
+      const base = y + beforeMm + sizeMm * CAPITALS_EM;
+      return [
+        ...(bullet === undefined ? [] : [text(bullet, x, base, { sizeMm })]),
+        ...lines.map((one, i) => text(one, x + indent, base + i * stepMm, { sizeMm, bold })),
+      ];
+    },
   };
 }
 

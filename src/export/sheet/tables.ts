@@ -65,7 +65,7 @@ export function loopsSection(summary: Summary, width: number): Section {
     "",
   ];
   const table = tableSection(WORDS.loops, columns, [...cells, sums], width, { isLastBold: true });
-  return { ...table, rows: [...table.rows, paragraph(WORDS.ohmNote, width)] };
+  return { ...table, rows: [...table.rows, paragraph(WORDS.ohmNote, width, { beforeMm: 1.5 })] };
 }
 
 export function quantitiesSection({ totals, profile_values }: Summary, width: number): Section {
@@ -176,5 +176,11 @@ export function pegSection(rows: readonly PegRow[], width: number): Section[] {
     WORDS.places[row.reason],
   ]);
   const table = tableSection(WORDS.pegTable, columns, cells, width);
-  return [{ ...table, rows: [...table.rows, paragraph(WORDS.pegNote, width)] }];
+  return [
+    {
+      ...table,
+      isApart: true,
+      rows: [...table.rows, paragraph(WORDS.pegNote, width, { beforeMm: 1.5 })],
+    },
+  ];
 }

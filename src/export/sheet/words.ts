@@ -109,7 +109,7 @@ export const WORDS = {
   pegNumbers: (every: number) =>
     every === 1
       ? "pegs are numbered along the wire"
-      : `every ${every}th peg and corners are numbered`,
+      : `one peg in ${every} and corners are numbered`,
   arrow: "direction of laying",
   pairNote: "paired run: two wires close together (drawn apart)",
   stationName: "Station",
