@@ -10,15 +10,16 @@ export class BadAnswer extends Error {
 const TEXT_MAX = 4000;
 
 const CODE = /^[A-Z][A-Z0-9]*(_[A-Z0-9]+)*$/;
-/** A stack trace, or a value that was put into a sentence unseen. */
-const SPILLED =
-  /\n\s+at .+:\d+:\d+|\[object \w+\]|\b(NaN|undefined|Infinity) (m|m²|%|mm|km|vertices)\b/;
+/** A value that was put into a sentence unseen. */
+const SPILLED = /\[object \w+\]|\b(NaN|undefined|Infinity) (m|m²|%|mm|km|vertices)\b/;
+const QUOTED = /"(?:[^"\\]|\\.)*"/g;
 
 function checkText(what: string, text: unknown, code: string): void {
   if (typeof text !== "string" || text.trim() === "") throw new BadAnswer(`${code} has no ${what}`);
   if (text.length > TEXT_MAX)
     throw new BadAnswer(`${code}: its ${what} is ${text.length} letters long`);
-  const spilled = SPILLED.exec(text);
+  // What is quoted from an input may say anything.
+  const spilled = /\n\s+at .+:\d+:\d+/.exec(text) ?? SPILLED.exec(text.replace(QUOTED, '""'));
   if (spilled) throw new BadAnswer(`${code}: its ${what} says ${JSON.stringify(spilled[0])}`);
 }
 
