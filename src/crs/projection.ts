@@ -40,6 +40,8 @@ export function parseProjection(definition: string): Projection {
   if (parsed.local || parsed.projName === "identity")
     throw "a local system without a place on earth";
   const isDegrees = parsed.projName === "longlat";
+  const metresPerUnit = isDegrees ? 1 : (parsed.to_meter ?? 1);
+  if (!(metresPerUnit > 0 && metresPerUnit < Infinity)) throw `a unit of ${metresPerUnit} metres`;
   const { a, b } = parsed;
   const params = parsed.datum_params?.map(Number);
   const gridFile = parsed.nadgrids;
@@ -52,7 +54,7 @@ export function parseProjection(definition: string): Projection {
   const enforceAxis = /[ws]/.test(parsed.axis ?? "enu");
   return {
     isDegrees,
-    metresPerUnit: isDegrees ? 1 : (parsed.to_meter ?? 1),
+    metresPerUnit,
     semiMajorM: a,
     semiMinorM: b,
     ...(params === undefined ? {} : { definedShift: params }),

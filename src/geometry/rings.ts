@@ -133,11 +133,24 @@ export function areaContains(area: AreaM, east: number, north: number): boolean 
   return true;
 }
 
+/** The level itself, or where a vertex lies on it (an edge may), halfway to the next vertex above. */
+function betweenVertices(area: AreaM, north: number): number {
+  let [isVertex, above] = [false, Infinity];
+  for (const ring of [area.shell, ...area.holes]) {
+    for (let i = 1; i < ring.length; i += 2) {
+      const n = ring[i]!;
+      if (n === north) isVertex = true;
+      else if (n > north && n < above) above = n;
+    }
+  }
+  return isVertex && above < Infinity ? (north + above) / 2 : north;
+}
+
 /** A point well inside an area: the middle of its widest stretch on a level through its middle. */
 export function interiorPoint(area: AreaM): PointM {
   const box = boxOf(area.shell);
   for (const share of [0.5, 0.37, 0.63, 0.21, 0.79, 0.08, 0.92]) {
-    const north = box.minN + share * (box.maxN - box.minN);
+    const north = betweenVertices(area, box.minN + share * (box.maxN - box.minN));
     const cuts: number[] = [];
     for (const ring of [area.shell, ...area.holes]) {
       const n = ring.length;

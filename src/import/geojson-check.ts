@@ -100,12 +100,43 @@ function ringFault(geometry: unknown): FeatureFault | "open triangle" | undefine
     : undefined;
 }
 
+const GEOMETRY_TYPES = new Set<unknown>([
+  "Point",
+  "MultiPoint",
+  "LineString",
+  "MultiLineString",
+  "Polygon",
+  "MultiPolygon",
+  "GeometryCollection",
+]);
+
+/** The validator takes names that every object has, such as `hasOwnProperty`, for types it knows. */
+function typeFault(geometry: unknown): FeatureFault | undefined {
+  if (typeof geometry !== "object" || geometry === null) return undefined;
+  const { type, geometries } = geometry as { type?: unknown; geometries?: unknown };
+  if (typeof type === "string" && !GEOMETRY_TYPES.has(type)) {
+    return {
+      code: "FEATURE_MALFORMED",
+      message: `not a GeoJSON feature: no geometry is of type "${type.slice(0, 40)}"`,
+    };
+  }
+  if (!Array.isArray(geometries)) return undefined;
+  for (const one of geometries) {
+    const fault = typeFault(one);
+    if (fault !== undefined) return fault;
+  }
+  return undefined;
+}
+
 /**
  * What geojson-validation finds wrong with a feature, less what is repaired later, in our words.
  * Undefined where the feature can be used.
  */
 export function featureFault(feature: unknown): FeatureFault | undefined {
-  const rings = ringFault((feature as { geometry?: unknown } | null)?.geometry);
+  const { geometry } = (feature ?? {}) as { geometry?: unknown };
+  const type = typeFault(geometry);
+  if (type !== undefined) return type;
+  const rings = ringFault(geometry);
   if (typeof rings === "object") return rings;
   let messages: string[];
   try {

@@ -5,6 +5,7 @@ import { areasFromRings, difference, intersection, union } from "../geometry/ove
 import { type Contact, ringContacts } from "../geometry/ring-contacts.ts";
 import {
   anticlockwise,
+  boxOf,
   clockwise,
   signedAreaM2,
   totalAreaM2,
@@ -79,7 +80,8 @@ export function repairPolygon(
   if (clean) {
     return { areas: [{ shell: anticlockwise(shell), holes: soundHoles.map(clockwise) }], bays: [] };
   }
-  return cutHoles(shellAreas, holeAreas, source, note);
+  const touching = contacts.filter((contact) => contact.ringA !== contact.ringB);
+  return cutHoles(shellAreas, holeAreas, touching, source, note);
 }
 
 function isTangled(contacts: readonly Contact[]): boolean {
@@ -91,7 +93,11 @@ function isTangled(contacts: readonly Contact[]): boolean {
 /** For rings that neither cross nor touch: whether each hole lies in the shell and in no hole. */
 function eachHoleInShellAlone(shell: RingM, holes: readonly RingM[]): boolean {
   const edges = new EdgeIndex([shell, ...holes].map((ring) => [{ shell: ring, holes: [] }]));
+  const box = boxOf(shell);
   return holes.every((hole, h) => {
+    // A hole that goes round the whole shell may have its own inner point within the shell.
+    const { minE, minN, maxE, maxN } = boxOf(hole);
+    if (minE < box.minE || minN < box.minN || maxE > box.maxE || maxN > box.maxN) return false;
     const around = edges.holders(...pointInside(hole));
     return around.length === 2 && around.includes(0) && around.includes(h + 1);
   });
@@ -100,9 +106,15 @@ function eachHoleInShellAlone(shell: RingM, holes: readonly RingM[]): boolean {
 function cutHoles(
   shellAreas: readonly AreaM[],
   holeAreas: readonly (readonly AreaM[])[],
+  contacts: readonly Contact[],
   source: SourceRef,
   note: Note,
 ): RepairedPolygon {
+  let isTold = false;
+  const tell: Note = (finding) => {
+    isTold = true;
+    note(finding);
+  };
   const kept: AreaM[] = [];
   const bays: AreaM[] = [];
   for (const hole of holeAreas) {
@@ -112,7 +124,7 @@ function cutHoles(
     const insideM2 = totalAreaM2(inside);
     const atM = vertexAt(hole[0]!.shell, 0);
     if (insideM2 < NO_AREA_M2) {
-      note({
+      tell({
         code: "HOLE_OUTSIDE",
         severity: "warning",
         message: `A hole of ${squareMetres(areaM2)} lies outside the outline it belongs to; it was left out.`,
@@ -124,7 +136,7 @@ function cutHoles(
     }
     if (areaM2 - insideM2 >= NO_AREA_M2) {
       const outside = difference(hole, shellAreas)[0];
-      note({
+      tell({
         code: "HOLE_CROSSES_OUTLINE",
         severity: "warning",
         message: `A hole of ${squareMetres(areaM2)} reaches over the outline; its ${squareMetres(insideM2)} inside were taken out, the rest was left out.`,
@@ -141,7 +153,7 @@ function cutHoles(
   const overlapM2 = totalAreaM2(kept) - totalAreaM2(merged);
   if (overlapM2 >= NO_AREA_M2) {
     const crossing = ringContacts(kept.map((hole) => hole.shell)).find((c) => c.ringA !== c.ringB);
-    note({
+    tell({
       code: "HOLES_OVERLAP",
       severity: "warning",
       message: `Holes overlap by ${squareMetres(overlapM2)}; they were united.`,
@@ -158,7 +170,7 @@ function cutHoles(
       !rims.some((rim) => ringHolds(rim.shell, hole.shell) || samePlace(rim.shell, hole.shell)),
   );
   for (const bay of touching) {
-    note({
+    tell({
       code: "HOLE_CROSSES_OUTLINE",
       severity: "info",
       message: `A hole of ${squareMetres(totalAreaM2([bay]))} runs along the outline; it was taken out as a bay of it.`,
@@ -167,7 +179,31 @@ function cutHoles(
       ...source,
     });
   }
+  const place = isTold ? undefined : joinedAt(contacts, areas.length > shellAreas.length);
+  if (place !== undefined) {
+    note({
+      code: "HOLES_TOUCH",
+      severity: "info",
+      message: `Holes touch each other or the outline along a line or at several places; it was read as ${counted(areas.length, "part")} with ${counted(rims.length, "hole")}.`,
+      remedy: "Nothing to do, or draw holes that touch as one.",
+      atM: place,
+      ...source,
+    });
+  }
   return { areas, bays: [...bays, ...touching] };
+}
+
+/** Where two rings touch at more than one place, or any where the touching divides the area. */
+function joinedAt(contacts: readonly Contact[], isDivided: boolean): PointM | undefined {
+  if (isDivided) return contacts[0]?.atM;
+  const seen = new Map<string, PointM>();
+  for (const { ringA, ringB, atM } of contacts) {
+    const pair = `${Math.min(ringA, ringB)} ${Math.max(ringA, ringB)}`;
+    const first = seen.get(pair);
+    if (first === undefined) seen.set(pair, atM);
+    else if (Math.hypot(first[0] - atM[0], first[1] - atM[1]) > 1e-6) return atM;
+  }
+  return undefined;
 }
 
 function samePlace(a: RingM, b: RingM): boolean {
