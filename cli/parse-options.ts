@@ -1,3 +1,6 @@
+import { isWkt } from "../src/crs/wkt.ts";
+import { FORMAT_NAMES, type FormatName } from "../src/export/exchange/formats.ts";
+import { type OutCrs, SITE_GRID } from "../src/export/exchange/out-crs.ts";
 import { PARTS_CHOICES, type PartsChoice } from "../src/model/plan.ts";
 import { ROLES, type Role } from "../src/model/roles.ts";
 import { PAPER_NAMES, type PaperName, SCALES } from "../src/model/sheet.ts";
@@ -52,6 +55,54 @@ export function parseRole(
     );
   }
   return { ...before, [layer]: role as Role };
+}
+
+/** One `--format NAME[,NAME…]`, added to those before it. */
+export function parseFormat(
+  text: string,
+  before: readonly FormatName[] = [],
+): readonly FormatName[] {
+  const names = parseValue(text)
+    .split(",")
+    .map((name) => name.trim().toLowerCase())
+    .filter((name) => name !== "");
+  const formats = names.map((name) => {
+    const format = FORMAT_NAMES.find((one) => one === (FORMAT_ENDINGS[name] ?? name));
+    if (format !== undefined) return format;
+    const near = nearestName(name, FORMAT_NAMES);
+    throw misuse(
+      "FORMAT_OPTION_INVALID",
+      `--format ${text}: ${name} is no format that can be written.`,
+      `${near ? `Did you mean ${near}? ` : ""}Formats are ${FORMAT_NAMES.join(", ")}.`,
+    );
+  });
+  if (formats.length > 0) return [...before, ...formats];
+  throw misuse(
+    "FORMAT_OPTION_INVALID",
+    `--format ${text} names no format.`,
+    `Formats are ${FORMAT_NAMES.join(", ")}.`,
+  );
+}
+
+/** Endings of files that people give for the name of the format. */
+const FORMAT_ENDINGS: Readonly<Record<string, FormatName>> = {
+  geopackage: "gpkg",
+  shp: "shapefile",
+  fgb: "flatgeobuf",
+  json: "geojson",
+};
+
+/** `EPSG:N`, a PROJ string, WKT, or `site-grid`. */
+export function parseOutCrs(text: string): OutCrs {
+  const value = parseValue(text).trim();
+  const code = /^(?:epsg:{1,2})?(\d{4,6})$/i.exec(value)?.[1];
+  if (code !== undefined) return Number(code);
+  if (value === SITE_GRID || value.startsWith("+") || isWkt(value)) return value;
+  throw misuse(
+    "OUT_CRS_UNKNOWN",
+    `--out-crs ${text} is no reference system.`,
+    "Write it like --out-crs EPSG:27700, or give a PROJ string, WKT or site-grid.",
+  );
 }
 
 /** One of the choices for parts that cannot be driven to. */

@@ -1,11 +1,14 @@
 import { Command, CommanderError } from "commander";
+import { FORMAT_NAMES } from "../src/export/exchange/formats.ts";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import { VERSION } from "../src/version.ts";
 import { EXIT } from "./exit-codes.ts";
 import {
   parseCrs,
+  parseFormat,
   parseLawn,
   parseList,
+  parseOutCrs,
   parsePair,
   parseParts,
   parsePositive,
@@ -16,7 +19,7 @@ import {
 } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "check", "compare", "break", "inspect", "init", "profiles"];
+const COMMANDS = ["plan", "check", "convert", "compare", "break", "inspect", "init", "profiles"];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -57,6 +60,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
   addCheck(program, finish);
+  addConvert(program, finish);
   addCompare(program, finish);
   addBreak(program, finish);
   addInspect(program, finish);
@@ -122,7 +126,7 @@ function addPlan(program: Command, finish: (code: number) => void): void {
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
-  withSiteFile(plan)
+  withSiteFile(withFormats(plan))
     .addHelpText(
       "after",
       `
@@ -131,6 +135,7 @@ Examples:
   pegline plan lawn.shp beds.shp --crs EPSG:27700 --role beds=bed --out garden-plan
   pegline plan garden.kml --profile my-machine.json --json
   pegline plan garden.kml --sheet A3 --scale 200
+  pegline plan garden.kml --format gpkg,dxf --out-crs EPSG:25832
   pegline plan pegline.json
 `,
     )
@@ -163,6 +168,45 @@ Examples:
     .action(async (plan: string | undefined, inputs: string[], options) => {
       const { checkCommand } = await import("./commands/check.ts");
       finish(await checkCommand(plan === undefined ? [] : [plan, ...inputs], options));
+    });
+}
+
+/** In which other formats, and in which reference system. */
+function withFormats(described: Command): Command {
+  return described
+    .option(
+      "--format <NAME>",
+      `also write the plan as ${FORMAT_NAMES.join(", ")}; several with commas, may be repeated`,
+      parseFormat,
+    )
+    .option(
+      "--out-crs <EPSG:N>",
+      "reference system of those files: a code, PROJ string, WKT or site-grid",
+      parseOutCrs,
+    );
+}
+
+function addConvert(program: Command, finish: (code: number) => void): void {
+  const convert = command(
+    program,
+    "convert [PLAN]",
+    "Write a plan in other formats, from any format that a plan was written in.",
+  )
+    .option("--out <DIR>", "folder for the files; default: named after the plan", parseValue)
+    .option("--crs <EPSG:N>", "reference system of the plan, where its file states none", parseCrs);
+  withFormats(convert)
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline convert garden/plan.geojson --format gpkg,kmz
+  pegline convert garden --format dxf --out-crs EPSG:27700 --out garden-drawing
+  pegline convert edited.gpkg --format geojson
+`,
+    )
+    .action(async (plan: string | undefined, options) => {
+      const { convertCommand } = await import("./commands/convert.ts");
+      finish(await convertCommand(plan, options));
     });
 }
 

@@ -1,8 +1,10 @@
 /** A plan read from its file, without the site that it is for. */
 import { statedOfLayers } from "./check/stated/from-layers.ts";
 import type { StatedPlan } from "./check/stated/stated-plan.ts";
+import { crsForPlan } from "./crs/plan-crs.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
 import { toSiteGrid } from "./crs/to-site-grid.ts";
+import { withPlanFeatures } from "./import/plan-features.ts";
 import { readInputs } from "./import/read-inputs.ts";
 import type { InputFile } from "./model/features.ts";
 import { done, failed, type Outcome } from "./model/finding.ts";
@@ -32,8 +34,10 @@ export async function readPlan(
 ): Promise<Outcome<ReadPlan>> {
   const layers = await readInputs([file], {});
   if (!layers.ok) return layers;
-  const placed = toSiteGrid(layers.value, {
-    ...(crs === undefined ? {} : { crsOverride: crs }),
+  const restored = withPlanFeatures(layers.value);
+  const override = crsForPlan(restored, crs);
+  const placed = toSiteGrid(restored, {
+    ...(override === undefined ? {} : { crsOverride: override }),
     ...(grid === undefined ? {} : { grid }),
     registry,
   });

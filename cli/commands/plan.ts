@@ -1,5 +1,7 @@
 import { relative } from "node:path";
 import { terminalName } from "../../src/escape/terminal.ts";
+import type { FormatName } from "../../src/export/exchange/formats.ts";
+import type { OutCrs } from "../../src/export/exchange/out-crs.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
 import type { PlanResult } from "../../src/export/plan-result.ts";
@@ -11,7 +13,7 @@ import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
 import { openInputs, openTerrain } from "../open-inputs.ts";
-import { Refusal } from "../refusal.ts";
+import { misuse, Refusal } from "../refusal.ts";
 import { claimFolder } from "../results/claim-folder.ts";
 import { defaultFolder } from "../results/default-folder.ts";
 import { writeFolder } from "../results/write-folder.ts";
@@ -23,6 +25,8 @@ import { Terminal } from "../terminal.ts";
 interface PlanCommandOptions extends SiteOptions {
   readonly signal?: boolean;
   readonly coverage?: boolean;
+  readonly format?: readonly FormatName[];
+  readonly outCrs?: OutCrs;
 }
 
 /** `pegline plan INPUT…`: plans, writes the results, says what to lay and to buy. */
@@ -30,6 +34,7 @@ export async function planCommand(
   args: readonly string[],
   given: PlanCommandOptions,
 ): Promise<number> {
+  refuseIdleOutCrs(given);
   const job = await siteJob(args, given);
   const terminal = new Terminal(job.common);
   const chosen = await chooseProfile(job.profile, job.siteFile);
@@ -56,7 +61,7 @@ export async function planCommand(
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
   const drawn = await drawings({ ...outcome.value, findings }, job.sheet);
   const result = { ...outcome.value, findings: [...findings, ...drawn.findings] };
-  const { files: written, summary } = planFiles(result);
+  const { files: written, summary } = await filesIn(result, given);
   const files = [...written, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
@@ -72,4 +77,23 @@ async function drawings(result: PlanResult, rules: SheetRules | undefined): Prom
   if (rules === undefined) return { files: [], findings: [] };
   const { sheetFiles } = await import("../../src/export/sheet-files.ts");
   return sheetFiles(result, rules);
+}
+
+/** Said before anything is planned: `plan.geojson` is in WGS 84 always. */
+function refuseIdleOutCrs({ format, outCrs }: PlanCommandOptions): void {
+  if (outCrs === undefined || format !== undefined) return;
+  throw misuse(
+    "OUT_CRS_WITHOUT_FORMAT",
+    "--out-crs is given, but no --format: plan.geojson is in WGS 84 by its own rule.",
+    "Add the formats that are to be in that system, like --format gpkg,dxf.",
+  );
+}
+
+/** The files of a plan; the code for other formats is loaded only where one is wanted. */
+async function filesIn(result: PlanResult, { format, outCrs }: PlanCommandOptions) {
+  if (format === undefined) return planFiles(result);
+  const { resultFiles } = await import("../../src/export/result-files.ts");
+  const outcome = await resultFiles(result, { formats: format, outCrs, registry: epsgRegistry });
+  if (!outcome.ok) throw new Refusal(outcome.problem);
+  return outcome.value;
 }

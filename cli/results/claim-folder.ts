@@ -7,6 +7,14 @@ import { recover } from "./recover.ts";
 import { holdsInput, notOurs, notWritable } from "./refusals.ts";
 import { isWorkName } from "./work-folder.ts";
 
+/** A kind of result: the names of its files, and the one among them that says it is ours. */
+export interface ResultKind {
+  readonly names: readonly string[];
+  readonly mark: string;
+}
+
+export const PLAN_RESULT: ResultKind = { names: PLAN_FILE_NAMES, mark: "summary.json" };
+
 /** An output folder that may be written, as it was when it was looked at. */
 export interface Claim {
   /** As the user gave it, for messages. */
@@ -15,6 +23,7 @@ export interface Claim {
   readonly path: string;
   /** Files of the earlier result with marks that change when they do; undefined where there is no folder. */
   readonly before: ReadonlyMap<string, string> | undefined;
+  readonly kind: ResultKind;
 }
 
 /**
@@ -29,15 +38,16 @@ export async function claimFolder(
   folder: string,
   inputs: readonly string[] = [],
   ops: FileOps = FILE_OPS,
+  kind: ResultKind = PLAN_RESULT,
 ): Promise<Claim> {
   try {
     const path = await realPathOf(ops, folder, resolve(folder));
     const parent = await nearestFolder(ops, dirname(path));
     if (dirname(path) === parent) await recover(ops, parent, path);
-    const before = await filesOf(ops, folder, path);
+    const before = await filesOf(ops, folder, path, kind);
     if (before) await refuseInputs(ops, folder, path, inputs);
     await ops.access(before ? path : parent, constants.W_OK | constants.X_OK);
-    return { folder, path, before };
+    return { folder, path, before, kind };
   } catch (error) {
     throw notWritable(folder, error);
   }
@@ -64,12 +74,13 @@ export async function filesOf(
   ops: FileOps,
   folder: string,
   path: string,
+  { names: known, mark }: ResultKind,
 ): Promise<ReadonlyMap<string, string> | undefined> {
   const info = await unless(ops.lstat(path), "ENOENT");
   if (!info) return undefined;
   if (!info.isDirectory()) throw notOurs(folder, "is a file, not a folder");
   const names = (await ops.readdir(path)).filter((name) => !isWorkName(name)).sort();
-  const foreign = names.filter((name) => !PLAN_FILE_NAMES.includes(name));
+  const foreign = names.filter((name) => !known.includes(name));
   if (foreign.length > 0) throw notOurs(folder, `also holds ${foreign.slice(0, 3).join(", ")}`);
   const files = new Map<string, string>();
   for (const name of names) {
@@ -77,13 +88,13 @@ export async function filesOf(
     if (!one.isFile()) throw notOurs(folder, `holds ${name}, which is no plain file`);
     files.set(name, `${one.ino} ${one.size} ${one.mtimeNs}`);
   }
-  if (names.length > 0 && !(await isSummaryOfOurs(ops, join(path, "summary.json")))) {
-    throw notOurs(folder, "holds no summary.json of ours");
+  if (names.length > 0 && !(await isOfOurs(ops, join(path, mark)))) {
+    throw notOurs(folder, `holds no ${mark} of ours`);
   }
   return files;
 }
 
-async function isSummaryOfOurs(ops: FileOps, path: string): Promise<boolean> {
+async function isOfOurs(ops: FileOps, path: string): Promise<boolean> {
   try {
     return JSON.parse(await ops.readFile(path, "utf8")).tool === TOOL;
   } catch {

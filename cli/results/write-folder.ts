@@ -126,8 +126,8 @@ async function stage(
 }
 
 /** Whoever has written the folder since it was claimed would lose that. */
-async function refuseChange(ops: FileOps, { folder, path, before }: Claim): Promise<void> {
-  const now = (await filesOf(ops, folder, path)) ?? new Map();
+async function refuseChange(ops: FileOps, { folder, path, before, kind }: Claim): Promise<void> {
+  const now = (await filesOf(ops, folder, path, kind)) ?? new Map();
   const isSame =
     now.size === before!.size && [...now].every(([name, mark]) => before!.get(name) === mark);
   if (!isSame) throw busy(folder, "has been written by another command meanwhile");

@@ -27,6 +27,28 @@ export function dxfParagraph(text: string): string {
     .join("\\P");
 }
 
+/** Longest text of one group of extended data, characters; the format has 255. */
+const DATA_LENGTH_MAX = 250;
+
+/**
+ * A value as JSON for the extended data of an entity (groups 1000), cut into pieces that together are
+ * the text. All of it is plain ASCII, without carets and backslashes that a reader takes for codes of
+ * its own, and no piece begins or ends with a space, which some readers cut off.
+ */
+export function dxfData(value: unknown): string[] {
+  const text = JSON.stringify(value)
+    .replace(/\\\\/g, "\\u005c")
+    .replace(/[^\x20-\x7e]|[%^]/g, (unit) => asJsonUnit(unit.charCodeAt(0)));
+  const pieces: string[] = [];
+  for (let at = 0; at < text.length; at += DATA_LENGTH_MAX) {
+    const piece = text.slice(at, at + DATA_LENGTH_MAX);
+    pieces.push(piece.replace(/^ | $/g, () => asJsonUnit(0x20)));
+  }
+  return pieces;
+}
+
+const asJsonUnit = (unit: number) => `\\u${unit.toString(16).padStart(4, "0")}`;
+
 /** Longest name of a layer, style or block; characters that none may hold. */
 const NAME_LENGTH_MAX = 255;
 const NOT_IN_NAMES = /[<>/\\":;?*|=,'`^%]/g;

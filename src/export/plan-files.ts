@@ -1,5 +1,8 @@
-import type { Feature, FeatureCollection, Geometry } from "geojson";
+import type { FeatureCollection, Geometry } from "geojson";
 import { jsonText } from "../escape/json.ts";
+import type { Finding } from "../model/finding.ts";
+import { collectionText } from "./collection-text.ts";
+import { EXCHANGE_FILE_NAMES } from "./exchange/formats.ts";
 import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
@@ -25,34 +28,45 @@ export interface PlanFiles {
 
 /** Names of the files of a result, all of them ours to replace. */
 export const PLAN_FILE_NAMES: readonly string[] = [
-  "plan.geojson",
-  "summary.json",
-  "schedule.ics",
-  ...SHEET_FILE_NAMES,
+  ...new Set([
+    "plan.geojson",
+    "summary.json",
+    "schedule.ics",
+    ...SHEET_FILE_NAMES,
+    ...EXCHANGE_FILE_NAMES,
+  ]),
 ];
+
+/** A plan as it is drawn. */
+export interface Drawn {
+  readonly collection: FeatureCollection<Geometry | null>;
+  /** The plan with what was noticed while it was drawn. */
+  readonly result: PlanResult;
+}
 
 /** The files of a plan, as text. Same plan, same bytes. */
 export function planFiles(result: PlanResult): PlanFiles {
-  const drawn = planGeojson(result.plan, result.findings, result.ground);
-  const complete = { ...result, findings: [...result.findings, ...drawn.findings] };
-  const summary = summaryOf(complete);
+  return filesOf(drawPlan(result), []);
+}
+
+export function drawPlan(result: PlanResult): Drawn {
+  const { collection, findings } = planGeojson(result.plan, result.findings, result.ground);
+  return { collection, result: { ...result, findings: [...result.findings, ...findings] } };
+}
+
+/**
+ * @param also findings about the files themselves, which stand in the summary alone
+ */
+export function filesOf(drawn: Drawn, also: readonly Finding[]): PlanFiles {
+  const result = { ...drawn.result, findings: [...drawn.result.findings, ...also] };
+  const summary = summaryOf(result);
   const files: PlanFile[] = [
-    { name: "plan.geojson", text: collectionText(drawn.collection) },
+    { name: "plan.geojson", text: collectionText(drawn.collection.features) },
     { name: "summary.json", text: `${jsonText(summary, 2)}\n` },
   ];
   const { plan, schedule, season } = result;
   if (season !== undefined) {
     files.push({ name: "schedule.ics", text: icalendar(plan.siteName, schedule, season) });
   }
-  return {
-    files,
-    summary,
-    result: complete,
-  };
-}
-
-/** One feature a line, so that two plans can be compared line by line. */
-function collectionText(collection: FeatureCollection<Geometry | null>): string {
-  const lines = collection.features.map((one: Feature<Geometry | null>) => jsonText(one));
-  return `{"type":"FeatureCollection","features":[\n${lines.join(",\n")}\n]}\n`;
+  return { files, summary, result };
 }

@@ -9,6 +9,9 @@ const MAGIC = "SQLite format 3\0";
 /** A row takes at least this many bytes of its page (cell pointer, sizes, header). */
 const ROW_BYTES_MIN = 4;
 
+/** Where programs keep how layers are drawn; nothing of the site is in it. */
+const STYLE_TABLE = "layer_styles";
+
 /** True where the bytes begin like a database of SQLite 3. */
 function isSqlite(bytes: Uint8Array): boolean {
   return [...MAGIC].every((letter, index) => bytes[index] === letter.charCodeAt(0));
@@ -51,7 +54,8 @@ function readLayers(
       ),
     );
   }
-  const { features, others } = readContents(database);
+  const { features, others: beside } = readContents(database);
+  const others = new Map([...beside].filter(([name]) => name.toLowerCase() !== STYLE_TABLE));
   const views = features.filter(({ table }) => !database.isPlainTable(table));
   if (others.size > 0 || views.length > 0) {
     const list = [...others].map(([name, kind]) => `${name} (${kind})`);

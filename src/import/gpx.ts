@@ -4,6 +4,7 @@ import type { Feature, Geometry, Position } from "geojson";
 import type { InputFile, RawFeature, RawLayer } from "../model/features.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import { GPX_KINDS, type GpxKind, singleItem } from "./gpx-clean.ts";
+import { planAttributes } from "./gpx-plan.ts";
 import { childElements, localName } from "./kml-clean.ts";
 import { fieldsOf, reportNullGeometries } from "./members.ts";
 import { FindingList, inputProblem, type ReadContext, type Reader } from "./reader.ts";
@@ -24,9 +25,10 @@ const WGS84 = { kind: "wgs84", from: "GPX" } as const;
 /** One waypoint, route or track as a feature; its geometry is null where it has too few points. */
 function readItem(item: Element, number: number): RawFeature {
   const feature = toGeoJson.gpx(singleItem(item)).features[0] as Feature | undefined;
+  const own = planAttributes(item);
   if (feature === undefined) {
     const name = childElements(item).find((child) => localName(child) === "name")?.textContent;
-    return { number, geometry: null, properties: name ? { name } : {} };
+    return { number, geometry: null, properties: { ...(name ? { name } : {}), ...own } };
   }
   // A line has no time of its own: the converter gives that of its first point (kept in coordTimes).
   const { links, time, ...rest } = feature.properties ?? {};
@@ -35,7 +37,11 @@ function readItem(item: Element, number: number): RawFeature {
   return {
     number,
     geometry: feature.geometry,
-    properties: hrefs.length > 0 ? { ...properties, links: hrefs.join(" ") } : properties,
+    properties: {
+      ...properties,
+      ...(hrefs.length > 0 ? { links: hrefs.join(" ") } : {}),
+      ...own,
+    },
   };
 }
 

@@ -37,15 +37,18 @@ declare module "sql.js" {
   export interface Statement {
     step(): boolean;
     get(): Value[];
+    run(values?: Value[]): void;
     free(): boolean;
   }
   export interface Database {
     exec(sql: string): unknown;
+    run(sql: string, values?: Value[]): unknown;
     prepare(sql: string, values?: Value[]): Statement;
+    export(): Uint8Array;
     close(): void;
   }
   export interface SqlJsStatic {
-    readonly Database: new (bytes: Uint8Array) => Database;
+    readonly Database: new (bytes?: Uint8Array) => Database;
   }
 }
 

@@ -20,6 +20,7 @@ import { shapefileReader } from "./shapefile.ts";
 import type { SurveyCodes } from "./survey/codes.ts";
 import { surveyReader } from "./survey/survey.ts";
 import { isBlank } from "./text.ts";
+import { wktTableReader } from "./wkt/wkt-table.ts";
 
 /** Every format that can be read, in the order in which they are tried. */
 export const READERS: readonly Reader[] = [
@@ -32,6 +33,7 @@ export const READERS: readonly Reader[] = [
   geojsonSequenceReader,
   geojsonReader,
   surveyReader,
+  wktTableReader,
 ];
 
 /** Limits to read by, and who wants to know how far it has come. */

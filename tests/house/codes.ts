@@ -8,10 +8,20 @@ export async function codesInSource(): Promise<string[]> {
   return [...new Set(codes)].sort();
 }
 
+/** Words that formats of others have for things of theirs. */
+const OF_FORMATS = new Set([
+  "ACAD_GROUP",
+  "ACAD_PLOTSTYLENAME",
+  "ANSI_1252",
+  "BLOCK_RECORD",
+  "WGS_1984",
+]);
+
 /** Words in capitals with an underscore in quotes, and whatever follows `code:`. */
 export function codesIn(text: string): string[] {
   const matches = text.matchAll(/"([A-Z][A-Z0-9]*(?:_[A-Z0-9]+)+)"|\bcode: "([A-Z0-9]+)"/g);
-  return [...matches].map((match) => (match[1] ?? match[2])!);
+  const words = [...matches].map((match) => (match[1] ?? match[2])!);
+  return words.filter((word) => !OF_FORMATS.has(word));
 }
 
 /** Codes with an entry in docs/findings.md: the first cell of a table row. */

@@ -8,7 +8,11 @@ import { expandBlocks, SHAPES_MAX } from "./expand-blocks.ts";
 import { soundGroups } from "./groups.ts";
 import { layersOf } from "./layers.ts";
 import { type Drawing, parseDrawing } from "./parse-drawing.ts";
+import { crsOfComments } from "./plan-data.ts";
 import { reportDrawing } from "./report.ts";
+
+/** Bytes within which the comments before the first section are looked for. */
+const HEAD_BYTES = 16_384;
 
 const REMEDY = "Save the drawing again as DXF (text form) from the program that made it.";
 
@@ -59,7 +63,8 @@ async function readDxf(input: InputFile, context: ReadContext): Promise<Outcome<
       findings.all,
     );
   }
-  return done(layersOf(file, expanded.pieces, unit?.metres, findings), findings.all);
+  const said = { data: groups.planData, crs: crsOfComments(headOf(input.bytes, HEAD_BYTES)) };
+  return done(layersOf(file, expanded.pieces, unit?.metres, said, findings), findings.all);
 }
 
 /** The sentinel with which the binary form of the format begins. */

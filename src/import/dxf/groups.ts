@@ -6,12 +6,19 @@
  * are those of the DXF reference ("DXF Group Codes in Numerical Order").
  */
 
+import { PLAN_APPLICATION } from "./plan-data.ts";
+
 /** Entities whose shapes are read. */
 const READ = new Set(
   "LINE LWPOLYLINE POLYLINE VERTEX SEQEND ARC CIRCLE ELLIPSE SPLINE HATCH INSERT POINT SOLID".split(
     " ",
   ),
 );
+/** Extended data of an entity: the program that wrote it, and its texts. */
+const DATA_APPLICATION = 1001;
+const DATA_TEXT = 1000;
+const HANDLE = 5;
+
 const HEADER_READ = new Set(["$INSUNITS", "$ACADVER", "$DWGCODEPAGE"]);
 
 /** What the drawing holds, as text for the parser, and what was kept from it. */
@@ -19,6 +26,8 @@ export interface SoundGroups {
   readonly text: string;
   /** Entities that hold no outline, by type. */
   readonly notRead: ReadonlyMap<string, number>;
+  /** Pieces of a plan's attributes, by the handle of the entity that bears them. */
+  readonly planData: ReadonlyMap<string, readonly string[]>;
   /** What is wrong with the file as a whole, with the line. */
   readonly fault?: { readonly kind: "cut" | "broken"; readonly line: number };
 }
@@ -40,6 +49,9 @@ function isKept(code: number): boolean {
 class Sieve {
   readonly out: string[] = [];
   readonly notRead = new Map<string, number>();
+  readonly planData = new Map<string, string[]>();
+  #handle = "";
+  #isPlanData = false;
   #section = "";
   #inBlock = false;
   #inPolyline = false;
@@ -57,12 +69,23 @@ class Sieve {
     if (code === 0) this.#begin(value);
     else if (this.#awaitsName && code === 2) this.#enter(value);
     else if (this.#section === "HEADER") this.#header(code, value);
+    else if (code === DATA_APPLICATION) this.#isPlanData = value === PLAN_APPLICATION;
+    else if (code === DATA_TEXT) this.#addData(value);
     else if (code === 101) this.#passing = false;
     else if (this.#passing && isKept(code)) this.#emit(code, value);
     else if (this.#passing && this.#section === "TABLES" && code === 62) this.#emit(code, value);
   }
 
+  /** Kept from the parser, which has no place for it. */
+  #addData(text: string): void {
+    if (!this.#isPlanData || this.#section !== "ENTITIES" || this.#handle === "") return;
+    const pieces = this.planData.get(this.#handle);
+    if (pieces) pieces.push(text);
+    else this.planData.set(this.#handle, [text]);
+  }
+
   #emit(code: number, value: string): void {
+    if (code === HANDLE) this.#handle = value;
     this.out.push(String(code), value);
   }
 
@@ -82,6 +105,8 @@ class Sieve {
 
   #begin(type: string): void {
     this.#passing = false;
+    this.#isPlanData = false;
+    this.#handle = "";
     this.#awaitsName = false;
     if (type === "SECTION") {
       // A section whose end is missing ends here: the parser would look for it to the end of memory.
@@ -159,6 +184,7 @@ class Sieve {
 /** The groups of a drawing that are read. Linear in the text. */
 export function soundGroups(text: string): SoundGroups {
   const sieve = new Sieve();
+  const { notRead, planData } = sieve;
   let line = 0;
   let at = 0;
   const next = (): string | undefined => {
@@ -173,16 +199,16 @@ export function soundGroups(text: string): SoundGroups {
     const code = next();
     if (code === undefined || (code === "" && at > text.length)) break;
     if (!/^-?\d+$/.test(code)) {
-      return { text: "", notRead: sieve.notRead, fault: { kind: "broken", line } };
+      return { text: "", notRead, planData, fault: { kind: "broken", line } };
     }
     const value = next();
     if (value === undefined) {
-      return { text: "", notRead: sieve.notRead, fault: { kind: "cut", line } };
+      return { text: "", notRead, planData, fault: { kind: "cut", line } };
     }
     if (code === "0" && value === "EOF") break;
     sieve.put(Number(code), value);
   }
-  if (sieve.isOpen) return { text: "", notRead: sieve.notRead, fault: { kind: "cut", line } };
+  if (sieve.isOpen) return { text: "", notRead, planData, fault: { kind: "cut", line } };
   sieve.out.push("0", "EOF");
-  return { text: sieve.out.join("\n"), notRead: sieve.notRead };
+  return { text: sieve.out.join("\n"), notRead, planData };
 }

@@ -1,11 +1,15 @@
 import type { Geometry, Position } from "geojson";
-import type { RawFeature, RawLayer } from "../../model/features.ts";
+import type { CrsDeclaration, RawFeature, RawLayer } from "../../model/features.ts";
 import type { Point3 } from "../chords.ts";
 import { fieldsOf } from "../members.ts";
 import type { FindingList } from "../reader.ts";
 import { groupRings } from "../rings.ts";
 import type { PlacedPiece } from "./expand-blocks.ts";
 import { joinRings } from "./join-lines.ts";
+import { attributesOf } from "./plan-data.ts";
+
+/** Pieces of a plan's attributes by the handle of their entity. */
+type PlanData = ReadonlyMap<string, readonly string[]>;
 
 /** Ends of lines nearer than this meet, metres. */
 const MEETING_M = 0.001;
@@ -34,8 +38,10 @@ function isFinitePiece({ piece }: PlacedPiece): boolean {
   return piece.parts.every((part) => part.every((point) => point.every(Number.isFinite)));
 }
 
-function propertiesOf({ entity, block }: PlacedPiece): Record<string, unknown> {
+function propertiesOf({ entity, block }: PlacedPiece, data: PlanData): Record<string, unknown> {
+  const own = block === undefined ? data.get(String(entity.handle)) : undefined;
   return {
+    ...(own === undefined ? {} : attributesOf(own)),
     entity: entity.type,
     ...(typeof entity.handle === "string" ? { handle: entity.handle } : {}),
     ...(block === undefined ? {} : { block: withLetters(block) }),
@@ -54,6 +60,7 @@ function featuresOf(
   pieces: readonly PlacedPiece[],
   layer: string,
   tolerance: number,
+  data: PlanData,
   findings: FindingList,
 ): RawFeature[] {
   const features: { order: number; feature: RawFeature }[] = [];
@@ -64,13 +71,16 @@ function featuresOf(
   }
   const add = (placed: PlacedPiece, geometry: Geometry, more: Record<string, unknown> = {}) => {
     const number = numbers.get(placed.number)!;
-    const properties = { ...propertiesOf(placed), ...more };
+    const properties = { ...propertiesOf(placed, data), ...more };
     features.push({ order: order.get(placed)!, feature: { number, geometry, properties } });
   };
-  const open = pieces.filter(isOpen).map((placed) => ({
-    positions: (geometryOf(placed) as { coordinates: Position[] }).coordinates,
-    of: placed,
-  }));
+  const isOurs = ({ entity }: PlacedPiece) => data.has(String(entity.handle));
+  const open = pieces
+    .filter((one) => isOpen(one) && !isOurs(one))
+    .map((placed) => ({
+      positions: (geometryOf(placed) as { coordinates: Position[] }).coordinates,
+      of: placed,
+    }));
   const { rings } = joinRings(open, tolerance);
   const joined = new Set<PlacedPiece>();
   for (const { members, ring } of rings) {
@@ -95,6 +105,7 @@ export function layersOf(
   file: string,
   pieces: readonly PlacedPiece[],
   unitM: number | undefined,
+  said: { readonly data: PlanData; readonly crs: CrsDeclaration },
   findings: FindingList,
 ): RawLayer[] {
   const byLayer = new Map<string, PlacedPiece[]>();
@@ -117,7 +128,7 @@ export function layersOf(
       });
       return false;
     });
-    const features = featuresOf(sound, layer, MEETING_M / (unitM ?? 1), findings);
+    const features = featuresOf(sound, layer, MEETING_M / (unitM ?? 1), said.data, findings);
     return {
       file,
       format: "dxf",
@@ -125,7 +136,7 @@ export function layersOf(
       features,
       featuresInFile: new Set(held.map(({ number }) => number)).size,
       fields: fieldsOf(features),
-      crs: { kind: "none" as const },
+      crs: said.crs,
       ...(unitM === undefined ? {} : { unitM }),
     };
   });

@@ -6,7 +6,7 @@ export type SqlRow = readonly SqlValue[];
 let loading: Promise<SqlJsStatic> | undefined;
 
 /** SQLite, loaded the first time that it is needed: a site without GeoPackage never waits for it. */
-async function loadSqlite(): Promise<SqlJsStatic> {
+export async function loadSqlite(): Promise<SqlJsStatic> {
   loading ??= import("sql.js/dist/sql-wasm-inline.js").then((module) => module.default());
   return loading;
 }

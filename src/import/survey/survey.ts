@@ -5,6 +5,7 @@ import { CHORD_TOLERANCE_M } from "../chords.ts";
 import { fieldsOf } from "../members.ts";
 import { FindingList, inputProblem, type ReadContext, type Reader, stemOf } from "../reader.ts";
 import { decodeText, headOf, isHtml } from "../text.ts";
+import { isWktTable } from "../wkt/wkt-table.ts";
 import { SURVEY_CODES, type SurveyCodes } from "./codes.ts";
 import { columnsOf } from "./columns.ts";
 import { drawString, type SurveyPoint, type SurveyString, stringsOf } from "./strings.ts";
@@ -165,7 +166,9 @@ export const surveyReader: Reader = {
   label: "survey points",
   extensions: [".csv", ".tsv"],
   bytesMax: "textBytesMax",
+  // A table with whole shapes is no table of points, even where it has their coordinates too.
   looksLike: (bytes) =>
+    !isWktTable(bytes) &&
     headOf(bytes)
       .split(/\r?\n/)
       .some((row) => /[,;\t]/.test(row) && columnsOf(row.split(/[,;\t]/)) !== undefined),
