@@ -19,6 +19,7 @@ export const RULE_IDS = [
   "chainage",
   "lengths",
   "passages",
+  "reach",
   "loop-length",
   "loop-area",
   "loop-spacing",

@@ -14,6 +14,7 @@ import { onLawn } from "./rules/on-lawn.ts";
 import { pairGap, pairOpposite } from "./rules/pairs.ts";
 import { passages } from "./rules/passages.ts";
 import { chainage, pegNumbers, pegsOnWire, spans, verticesOnPegs } from "./rules/pegs.ts";
+import { reach } from "./rules/reach.ts";
 import { setIn } from "./rules/set-in.ts";
 import { ringDirection, shutOut } from "./rules/shut-out.ts";
 import { simple } from "./rules/simple.ts";
@@ -40,6 +41,7 @@ export const RULES: readonly Rule[] = [
   chainage,
   lengths,
   passages,
+  reach,
   loopLength,
   loopArea,
   loopSpacing,

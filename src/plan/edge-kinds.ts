@@ -149,8 +149,11 @@ function resolve(found: Stretch[], lengthM: number, fallback: EdgeLabel): Stretc
     const same =
       last && last.label.kind === best.label.kind && last.label.setinM === best.label.setinM;
     if (last && (same || to - from < SHORTEST_STRETCH_M)) last.to = to;
-    else result.push(best);
+    // Each begins where the last ends, to the last bit: a gap of rounding would open the ring.
+    else result.push({ ...best, from: last?.to ?? 0 });
   }
+  const end = result[result.length - 1];
+  if (end) end.to = lengthM;
   const first = result[0];
   if (result.length > 1 && first && first.to - first.from < SHORTEST_STRETCH_M) {
     result.shift();

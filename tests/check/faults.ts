@@ -705,6 +705,21 @@ export const FAULTS: readonly Fault[] = [
       }),
   },
   {
+    name: "a wall right across the lawn",
+    breaks: "reach",
+    spoil: (good, random) => walledOff(good, random, (from, to, n) => [box(from, to, n)]),
+  },
+  {
+    name: "a row of posts right across the lawn",
+    breaks: "reach",
+    spoil: (good, random) =>
+      walledOff(good, random, (from, to, n) => {
+        const count = Math.ceil((to - from) / (0.4 * good.profile.passage.driveMinM));
+        const at = (i: number): number => from + ((to - from) * i) / count;
+        return Array.from({ length: count + 1 }, (_, i) => box(at(i) - 0.02, at(i) + 0.02, n));
+      }),
+  },
+  {
     name: "an area without wire drawn over a paired run",
     breaks: "no-wire",
     spoil: (good, random) => {
@@ -746,6 +761,84 @@ export const FAULTS: readonly Fault[] = [
         : { ...good, plan: { ...good.plan, mown: good.plan.mown!.slice(1) } },
   },
 ];
+
+/** Half the thickness of a wall that was forgotten, metres. */
+const WALL_M = 0.1;
+
+function box(from: number, to: number, n: number): RingM {
+  return Float64Array.of(from, n - WALL_M, to, n - WALL_M, to, n + WALL_M, from, n + WALL_M);
+}
+
+/**
+ * Something firm from wire to wire of one loop, due east, where the wire crosses that line just twice
+ * and the machine has room on both sides.
+ */
+function walledOff(
+  good: Good,
+  random: () => number,
+  made: (from: number, to: number, n: number) => RingM[],
+): Spoilt | undefined {
+  const roomM = 0.75 * good.profile.passage.driveMinM;
+  for (let attempt = 0; attempt < 60; attempt++) {
+    const wire = pick(good.plan.loops, random)!.wire;
+    const all = points(wire);
+    const [low, high] = [Math.min(...all.map((p) => p[1])), Math.max(...all.map((p) => p[1]))];
+    const n = low + (0.15 + 0.7 * random()) * (high - low);
+    const across = [n - WALL_M, n, n + WALL_M].map((north) =>
+      all.flatMap((a, i) => {
+        const b = vertex(wire, i + 1);
+        if (a[1] > north === b[1] > north) return [];
+        return [a[0] + ((north - a[1]) * (b[0] - a[0])) / (b[1] - a[1])];
+      }),
+    );
+    if (across.some((crossings) => crossings.length !== 2)) continue;
+    const from = Math.max(...across.map((crossings) => Math.min(...crossings))) + 0.05;
+    const to = Math.min(...across.map((crossings) => Math.max(...crossings))) - 0.05;
+    if (to - from < 3 * roomM) continue;
+    const hasRoom = [1, -1].every((side) =>
+      [0.25, 0.5, 0.75].some((share) =>
+        [1, 1.5, 2, 3].some((far) => {
+          const at: PointM = [from + share * (to - from), n + side * (WALL_M + far * roomM)];
+          return (
+            inside(wire, at) &&
+            (side === 1 ? at[1] < high : at[1] > low) &&
+            all.every((a, i) => toSegment(at, a, vertex(wire, i + 1)) > roomM) &&
+            good.site.things.every((thing) =>
+              thing.areas.every(({ shell }) =>
+                points(shell).every((p, i) => toSegment(at, p, vertex(shell, i + 1)) > roomM),
+              ),
+            )
+          );
+        }),
+      ),
+    );
+    if (!hasRoom) continue;
+    const wall: Thing = {
+      ...{ id: "wall", name: "wall that was forgotten", role: "firm", contact: "firm" },
+      ...{ edgeKind: "wall", source: {} },
+      areas: made(from, to, n).map((shell) => ({ shell, holes: [] })),
+    };
+    return { ...good, site: { ...good.site, things: [...good.site.things, wall] } };
+  }
+  return undefined;
+}
+
+function inside(ring: RingM, [e, n]: PointM): boolean {
+  let is = false;
+  points(ring).forEach((a, i) => {
+    const b = vertex(ring, i + 1);
+    if (a[1] > n !== b[1] > n && e < a[0] + ((n - a[1]) * (b[0] - a[0])) / (b[1] - a[1])) is = !is;
+  });
+  return is;
+}
+
+function toSegment(p: PointM, a: PointM, b: PointM): number {
+  const [de, dn] = [b[0] - a[0], b[1] - a[1]];
+  const square = de * de + dn * dn;
+  const t = square === 0 ? 0 : ((p[0] - a[0]) * de + (p[1] - a[1]) * dn) / square;
+  const k = Math.max(0, Math.min(1, t));
+  return Math.hypot(p[0] - a[0] - k * de, p[1] - a[1] - k * dn);
+}
 
 /** Whether the wire turns by more than 20° at a vertex. */
 function turns(wire: RingM, i: number): boolean {
