@@ -123,6 +123,8 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       parseSheet,
     )
     .option("--scale <N>", "scale of the drawings, e.g. 200 for 1:200; default: chosen", parseScale)
+    .option("--sun", "compute the sun on the lawn through the season: shade, map, station")
+    .option("--zone <ZONE>", "time zone of clock times for --sun, e.g. +02:00", parseValue)
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");

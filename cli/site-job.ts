@@ -31,6 +31,8 @@ export interface SiteOptions extends CommonOptions {
   readonly terrain?: string;
   readonly sheet?: PaperName | "auto";
   readonly scale?: number;
+  readonly sun?: boolean;
+  readonly zone?: string;
   readonly out?: string;
 }
 
@@ -77,6 +79,8 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     profile: options.profile,
     terrain: options.terrain,
     sheet: sheetOptions(options),
+    sun: options.sun,
+    zone: options.zone,
     roles: options.role,
     lawns: options.lawn,
     split: options.split === false ? false : undefined,

@@ -37,6 +37,8 @@ export type { Profile } from "./model/profile.ts";
 export * from "./model/roles.ts";
 export * from "./model/site.ts";
 export * from "./model/site-rules.ts";
+export * from "./model/station.ts";
+export * from "./model/sun.ts";
 export * from "./model/terrain.ts";
 export {
   type Checked,
@@ -49,7 +51,6 @@ export {
   readSite,
 } from "./pegline.ts";
 export { planSite } from "./plan/plan-site.ts";
-export type { TerrainInput } from "./plan-terrain.ts";
 export { builtInFile, builtInProfile } from "./profile/built-in.ts";
 export { fileOfProfile, profileOfFile } from "./profile/convert.ts";
 export { DEFAULT_PROFILE, PROFILE_NAMES, type ProfileName } from "./profile/names.ts";
@@ -60,6 +61,7 @@ export {
 } from "./profile/profile-file.ts";
 export { readProfile } from "./profile/read-profile.ts";
 export { buildSite } from "./site/build-site.ts";
+export type { TerrainInput } from "./site-heights.ts";
 export { readSiteFile } from "./sitefile/read-site-file.ts";
 export { type SiteFile, siteJsonSchema } from "./sitefile/site-file.ts";
 export { mergeOptions, optionsOfSiteFile, type SiteFileOptions } from "./sitefile/site-options.ts";

@@ -26,16 +26,17 @@ import type { Profile } from "./model/profile.ts";
 import type { Role } from "./model/roles.ts";
 import type { Site, SiteGrid } from "./model/site.ts";
 import { REPAIR_TOLERANCES, type SiteRules } from "./model/site-rules.ts";
-import type { PlanOnGround } from "./model/terrain.ts";
 import { coverageOf } from "./physics/coverage/coverage.ts";
 import { signalFindings } from "./physics/signal/findings.ts";
 import { signalOf } from "./physics/signal/signal.ts";
+import { signalMap } from "./physics/signal/signal-map.ts";
 import { placeRules } from "./place-rules.ts";
 import { planSite } from "./plan/plan-site.ts";
-import type { TerrainInput } from "./plan-terrain.ts";
 import { builtInProfile } from "./profile/built-in.ts";
 import { buildSite, rulingsOf, type SiteInput } from "./site/build-site.ts";
 import { type LayerRoles, layerRoles } from "./site/layer-roles.ts";
+import type { SiteHeights, TerrainInput } from "./site-heights.ts";
+import type { SiteSun } from "./site-sun.ts";
 
 /** What may be said beside the inputs. All may be left out. */
 export interface InputOptions {
@@ -79,28 +80,34 @@ export async function planInputs(
 ): Promise<Outcome<PlanResult>> {
   const read = await readSite(inputs, options);
   if (!read.ok) return read;
-  const site = read.value;
-  const edgeM = lawnEdgeM(site);
-  if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(site, edgeM), read.findings);
-  const planned = planSite(site, machineOf(options), options.rules?.plan);
-  const findings = distinct([...read.findings, ...planned.findings]);
+  const edgeM = lawnEdgeM(read.value);
+  if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(read.value, edgeM), read.findings);
+  const known = await siteKnown(read.value, options);
+  const before = [...read.findings, ...known.findings];
+  if (!known.ok) return failed(known.problem, distinct(before));
+  const { site, heights, sun } = known.value;
+  const planned = planSite(site, machineOf(options), options.rules?.plan, {
+    heightAt: heights?.heightAt,
+    sunAt: sun?.sunAt,
+  });
+  const findings = distinct([...before, ...planned.findings]);
   if (!planned.ok) return failed(planned.problem, findings);
   const plan = planned.value;
   const check = checkPlan(site, machineOf(options), statedOfPlan(plan));
-  const terrain = await terrainUnder(plan, site, options);
-  if (!terrain.ok) return failed(terrain.problem, distinct([...findings, ...terrain.findings]));
-  const ground = terrain.value;
+  const terrain = await terrainUnder(plan, heights);
+  const ground = terrain?.ground;
   const quantities = quantitiesOf(plan, ground, site.outlets);
   const signal = options.signal ? signalOf(plan) : undefined;
+  const drawnSignal = options.signal ? signalMap(plan) : undefined;
   const coverage = options.coverage ? coverageOf(plan) : undefined;
   const rules = options.rules?.schedule;
   const list = options.rules?.prices;
-  const schedule = scheduleOf(plan, rules);
+  const schedule = scheduleOf(plan, rules, ground);
   const all = distinct([
     ...findings,
     ...plan.findings,
     ...check.findings,
-    ...terrain.findings,
+    ...(terrain?.findings ?? []),
     ...signalFindings(signal ?? []),
     ...scheduleFindings(schedule, rules),
     ...materialsFindings(quantities, list).map((one) => placed(one, site.grid)),
@@ -118,6 +125,8 @@ export async function planInputs(
       prices,
       priceList: list,
       signal,
+      signalMap: drawnSignal,
+      sun: sun?.figures(),
       coverage,
       schedule,
       season,
@@ -132,15 +141,52 @@ export async function planInputs(
 const placed = (one: Finding, grid: SiteGrid): Finding =>
   one.atM ? { ...one, at: grid.inverse(one.atM) } : one;
 
-/** The plan on the ground, where heights are given; the code for it is loaded only then. */
-async function terrainUnder(
-  plan: Plan,
-  site: Site,
-  { terrain, crs, registry = NO_REGISTRY }: PlanOptions,
-): Promise<Outcome<PlanOnGround | undefined>> {
-  if (terrain === undefined && site.spotHeights === undefined) return done(undefined);
+/** A site with what is known of its ground and its sky. */
+interface SiteKnown {
+  readonly site: Site;
+  readonly heights: SiteHeights | undefined;
+  readonly sun: SiteSun | undefined;
+}
+
+/** Heights, ground that is too steep, and sun, where asked for; their code is loaded only then. */
+async function siteKnown(read: Site, options: PlanOptions): Promise<Outcome<SiteKnown>> {
+  const { terrain, crs, rules, registry = NO_REGISTRY } = options;
+  const wantsSun = rules?.sun !== undefined;
+  let site = read;
+  let heights: SiteHeights | undefined;
+  const findings: Finding[] = [];
+  if (terrain !== undefined || site.spotHeights !== undefined) {
+    const { heightsOfSite, SHADE_BEYOND_M } = await import("./site-heights.ts");
+    const beyondM = wantsSun ? SHADE_BEYOND_M : undefined;
+    const found = await heightsOfSite(terrain, site, crs, registry, beyondM);
+    findings.push(...found.findings);
+    if (!found.ok) return failed(found.problem, findings);
+    heights = found.value;
+  }
+  if (heights && rules?.steep === "shut") {
+    const { withSteepShut } = await import("./site-steep.ts");
+    const shut = withSteepShut(site, heights.lattice, machineOf(options));
+    site = shut.site;
+    findings.push(...shut.findings);
+  }
+  if (rules?.sun === undefined) return done({ site, heights, sun: undefined }, findings);
+  const { sunOfSite } = await import("./site-sun.ts");
+  const sun = sunOfSite(read, rules.sun, heights);
+  findings.push(...sun.findings);
+  if (!sun.ok) return failed(sun.problem, findings);
+  return done({ site, heights, sun: sun.value }, findings);
+}
+
+/** A check asks nothing of the sun. */
+function withoutSun(options: PlanOptions): PlanOptions {
+  return { ...options, rules: { ...options.rules, sun: undefined } };
+}
+
+/** The plan on the ground. */
+async function terrainUnder(plan: Plan, heights: SiteHeights | undefined) {
+  if (!heights) return undefined;
   const { terrainOfPlan } = await import("./plan-terrain.ts");
-  return terrainOfPlan(terrain, site, plan, crs, registry);
+  return terrainOfPlan(plan, heights.lattice);
 }
 
 /** A wire measured against a site, and what was noticed on the way. */
@@ -176,8 +222,17 @@ export async function checkInputs(
   const elsewhere = outOfReach(stated.value, read.value, plan.name);
   if (elsewhere !== undefined) return failed(elsewhere, noticed);
   const profile = machineOf(options);
-  const verdict = checkPlan(read.value, profile, stated.value);
-  const findings = distinct([...noticed, ...stated.findings, ...verdict.findings]);
+  const isShut = options.rules?.steep === "shut";
+  const known = isShut ? await siteKnown(read.value, withoutSun(options)) : undefined;
+  if (known && !known.ok) return failed(known.problem, [...noticed, ...known.findings]);
+  const site = known?.value.site ?? read.value;
+  const verdict = checkPlan(site, profile, stated.value);
+  const findings = distinct([
+    ...noticed,
+    ...(known?.findings ?? []),
+    ...stated.findings,
+    ...verdict.findings,
+  ]);
   return done({ ...verdict, findings, grid, profile }, findings);
 }
 
@@ -255,6 +310,7 @@ function siteParts(
     layers,
     grid,
     profile: machineOf(options),
+    withShade: rules.sun !== undefined,
     roleRules: roles,
     tolerances: { ...REPAIR_TOLERANCES, ...rules.repair },
   });

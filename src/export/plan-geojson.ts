@@ -7,6 +7,7 @@ import type { Finding } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
 import type { SiteGrid } from "../model/site.ts";
+import type { StationFigures } from "../model/station.ts";
 import type {
   EdgeFall,
   GuideOnGround,
@@ -15,6 +16,7 @@ import type {
   PegOnGround,
   PlanOnGround,
 } from "../model/terrain.ts";
+import { reasonsText } from "../plan/station-words.ts";
 import { lineInDegrees, positionOf, ringInDegrees } from "./degrees.ts";
 import { areaM2, lengthM, rounded } from "./numbers.ts";
 import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
@@ -55,6 +57,7 @@ export function planGeojson(
       loop.pegs.map((peg, k) => pegFeature(loop, peg, grid, under(i)?.pegs[k])),
     ),
     ...loops.map((loop) => stationFeature(loop, grid)),
+    ...loops.flatMap((loop) => stationOptions(loop, plan)),
     ...plan.passages.map((passage) => passageFeature(passage, grid)),
     ...areas.features,
     ...(ground?.falls ?? []).map((fall) => edgeFallFeature(fall, grid)),
@@ -187,8 +190,49 @@ function stationFeature({ name, station }: Loop, grid: SiteGrid) {
       bearing_deg: rounded(station.bearingDeg, 2),
       given: station.given,
       straight_m: lengthM(station.straightM),
+      ...(station.figures && placeProperties(station.figures)),
     },
   );
+}
+
+/** The next best places, 1 the best of them. */
+function stationOptions({ name, station }: Loop, { grid, profile }: Plan) {
+  return (station.options ?? []).map(({ atM, bearingDeg, figures }, i) =>
+    feature(
+      { type: "Point", coordinates: positionOf(atM, grid) },
+      {
+        kind: "station-option",
+        loop: name,
+        rank: i + 1,
+        bearing_deg: rounded(bearingDeg, 2),
+        straight_m: lengthM(figures.straightM),
+        ...placeProperties(figures),
+        reasons: reasonsText(figures, profile),
+      },
+    ),
+  );
+}
+
+/** Figures of a station's place, as `plan.geojson` and `summary.json` both have them; null: not known. */
+export function placeProperties(figures: StationFigures) {
+  const near = (distanceM: number | undefined) =>
+    distanceM === undefined ? null : lengthM(distanceM);
+  const { slopePercent, hollowM, sun, lead } = figures;
+  return {
+    score: rounded(figures.score, 4),
+    clear_ahead_m: lengthM(figures.clearAheadM),
+    slope_percent: slopePercent === undefined ? null : rounded(slopePercent, 2),
+    hollow_m: near(hollowM),
+    sun_h: sun ? rounded(sun.hoursADay, 2) : null,
+    hot_shade: sun ? rounded(sun.hotShade, 3) : null,
+    lead_m: near(lead?.lengthM),
+    lead_across_lawn: lead ? lead.acrossLawn : null,
+    corner_m: near(figures.cornerM),
+    passage_m: near(figures.passageM),
+    island_m: near(figures.islandM),
+    water_m: near(figures.waterM),
+    public_m: near(figures.publicM),
+  };
 }
 
 function passageFeature(passage: Passage, grid: SiteGrid) {

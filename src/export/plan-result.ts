@@ -7,9 +7,11 @@ import type { Finding } from "../model/finding.ts";
 import type { Plan } from "../model/plan.ts";
 import type { Site } from "../model/site.ts";
 import type { PriceList } from "../model/site-rules.ts";
+import type { SiteSunFigures } from "../model/sun.ts";
 import type { PlanOnGround } from "../model/terrain.ts";
 import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import type { LoopSignal } from "../physics/signal/signal.ts";
+import type { SignalMap } from "../physics/signal/signal-map.ts";
 
 /** A finished plan with all that is said of it: what every exporter is given. */
 export interface PlanResult {
@@ -26,8 +28,12 @@ export interface PlanResult {
   readonly priceList?: PriceList | undefined;
   /** The signal of each loop, where the user asked for it. */
   readonly signal?: readonly LoopSignal[] | undefined;
+  /** The signal as a raster, with it. */
+  readonly signalMap?: SignalMap | undefined;
   /** The machine at work on each loop, where the user asked for it. */
   readonly coverage?: readonly LoopCoverage[] | undefined;
+  /** The sun through the season, where the user asked for it. */
+  readonly sun?: SiteSunFigures | undefined;
   /** What a week asks of each loop's machine. */
   readonly schedule: readonly LoopSchedule[];
   /** First day of the season, `YYYY-MM-DD`, where the user gave one. */

@@ -17,6 +17,8 @@ export function summaryText(summary: Summary): string {
     ["Site", ...indented(siteRows(summary))],
     ["Loops", ...indented(loopRows(summary))],
     ...readingSections(summary),
+    ...stationSections(summary),
+    ...sunSections(summary),
     ...signalSections(summary),
     ["Wire and pegs to buy", ...indented(buyRows(summary))],
     ...priceSections(summary),
@@ -112,6 +114,50 @@ function readingSections({ loops }: Summary): string[][] {
       ...indented(table(rows)),
       "  No reading, or kilo-ohms: the wire is broken. Above: a bad joint or terminal. Below: wire is",
       "  missing from the circuit, or two parts of it touch.",
+    ],
+  ];
+}
+
+/** Where stations stand, and the next best places. */
+function stationSections({ loops }: Summary): string[][] {
+  type Place = Omit<NonNullable<Summary["loops"][number]["station"]>, "given" | "options">;
+  const known = (value: number | null, text: (known: number) => string) =>
+    value === null ? "?" : text(value);
+  const row = (name: string, place: Place): string[] => [
+    name,
+    place.score.toFixed(2),
+    metres(place.straight_m),
+    metres(place.clear_ahead_m),
+    known(place.slope_percent, (value) => `${value.toFixed(1)} %`),
+    known(place.hot_shade, (value) => `${(100 * value).toFixed(0)} %`),
+    known(place.lead_m, (value) => `${metres(value)}${place.lead_across_lawn ? " over lawn" : ""}`),
+  ];
+  const rows = loops.flatMap(({ loop, station }) =>
+    station
+      ? [
+          row(`${loop}, ${station.given ? "given" : "chosen"}`, station),
+          ...station.options.map((option, i) => row(`  next ${i + 1}`, option)),
+        ]
+      : [],
+  );
+  if (rows.length === 0) return [];
+  const head = ["place", "score", "straight", "clear", "slope", "shade when hot", "lead"];
+  return [["Station (? is not known; see docs/station.md)", ...indented(table([head, ...rows]))]];
+}
+
+/** The sun on the lawn, where asked for. */
+function sunSections({ sun }: Summary): string[][] {
+  if (!sun || sun.mean_h === null) return [];
+  const rows = table(
+    sun.lawn
+      .filter((one) => one.area_m2 > 0)
+      .map((one) => [`${one.from_h} to ${one.to_h} h`, squareMetres(one.area_m2)]),
+  );
+  return [
+    [
+      `Direct sun on the lawn a day, under a clear sky from ${sun.from} to ${sun.to}`,
+      `  from ${(sun.least_h ?? 0).toFixed(1)} to ${(sun.most_h ?? 0).toFixed(1)} h, ${sun.mean_h.toFixed(1)} h on average; ${sun.day_length_h.toFixed(1)} h on open ground; map in sun.asc`,
+      ...indented(rows),
     ],
   ];
 }

@@ -2,6 +2,7 @@ import type { PricedTotal } from "../handover/prices.ts";
 import { clockOf } from "../handover/schedule/clock.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
 import type { PegPlace, Plan } from "../model/plan.ts";
+import type { SiteSunFigures } from "../model/sun.ts";
 import type { PlanOnGround } from "../model/terrain.ts";
 import type { LoopCoverage } from "../physics/coverage/coverage.ts";
 import { inductanceUh } from "../physics/reading/inductance.ts";
@@ -13,7 +14,7 @@ import { writtenMeasure } from "./check-result.ts";
 import { positionOf, roundedLonLat } from "./degrees.ts";
 import { areaM2, lengthM, rounded } from "./numbers.ts";
 import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
-import { passageProperties } from "./plan-geojson.ts";
+import { passageProperties, placeProperties } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
 
 /** Content of `summary.json` (docs/formats/summary-json.md). */
@@ -29,6 +30,7 @@ export function summaryOf(result: PlanResult) {
     prices,
     signal,
     coverage,
+    sun,
     schedule,
     check,
     findings,
@@ -69,6 +71,7 @@ export function summaryOf(result: PlanResult) {
         least_ohm: rounded(loop.reading.leastOhm, 2),
         most_ohm: rounded(loop.reading.mostOhm, 2),
       },
+      station: stationFigures(plan, loop.loop),
       wire_to_buy_m: lengthM(loop.wireToBuyM),
       wire_bound_m: lengthM(boundOf.get(loop.loop) ?? loop.wireM),
       joints: loop.joints,
@@ -102,6 +105,7 @@ export function summaryOf(result: PlanResult) {
     ...(prices && { prices: pricesOf(prices) }),
     schedule: schedule.map(scheduleFigures),
     ...(coverage && { coverage: coverage.map((one) => coverageFigures(one, plan)) }),
+    ...(sun && { sun: sunFigures(sun) }),
     ...(signal && { signal: signal.map((one) => signalFigures(one, plan)) }),
     parts: {
       choice: plan.parts.choice,
@@ -122,6 +126,24 @@ export function summaryOf(result: PlanResult) {
     }),
     findings: orderedFindings(findings).map((finding) => writtenFinding(finding, plan.grid)),
     cautions,
+  };
+}
+
+/** Where a loop's station stands and how good the place is, with the next best ones. */
+function stationFigures({ loops, grid }: Plan, name: string) {
+  const station = loops.find((loop) => loop.name === name)?.station;
+  if (!station?.figures) return null;
+  const { options = [] } = station;
+  return {
+    at: positionOf(station.atM, grid),
+    given: station.given,
+    straight_m: lengthM(station.straightM),
+    ...placeProperties(station.figures),
+    options: options.map(({ atM, figures }) => ({
+      at: positionOf(atM, grid),
+      straight_m: lengthM(figures.straightM),
+      ...placeProperties(figures),
+    })),
   };
 }
 
@@ -178,6 +200,7 @@ function pegsByPlace(plan: Plan): Record<PegPlace, number> {
 function scheduleFigures(one: LoopSchedule) {
   return {
     loop: one.loop,
+    ...(one.slopePercent === undefined ? {} : { mean_slope_percent: rounded(one.slopePercent, 1) }),
     mowing_h: rounded(one.mowingH, 2),
     charging_h: rounded(one.chargingH, 2),
     available_h: rounded(one.availableH, 2),
@@ -201,6 +224,38 @@ function coverageFigures(one: LoopCoverage, { grid }: Plan) {
     missed_at: one.missed ? positionOf(one.missed.atM, grid) : null,
     drives: one.drives,
     mean_drive_m: rounded(one.meanDriveM, 3),
+  };
+}
+
+/** Lawn by hours of direct sun a day, in steps of so many. */
+const SUN_STEP_H = 2;
+
+function sunFigures({ map, ...season }: SiteSunFigures) {
+  const cellM2 = map.cellM ** 2;
+  const hours = map.hours.filter((value) => !Number.isNaN(value));
+  const mostH = hours.reduce((most, value) => Math.max(most, value), 0);
+  const leastH = hours.reduce((least, value) => Math.min(least, value), Infinity);
+  const steps = Math.floor(mostH / SUN_STEP_H) + 1;
+  const counts = Array.from({ length: steps }, () => 0);
+  for (const value of hours) counts[Math.floor(value / SUN_STEP_H)]!++;
+  return {
+    zone: season.zone ?? null,
+    from: season.from,
+    to: season.to,
+    hot_from: season.hotFrom,
+    hot_to: season.hotTo,
+    days: season.days,
+    day_length_h: rounded(season.dayLengthH, 3),
+    cell_m: lengthM(map.cellM),
+    least_h: hours.length > 0 ? rounded(leastH, 2) : null,
+    mean_h:
+      hours.length > 0 ? rounded(hours.reduce((sum, h) => sum + h, 0) / hours.length, 2) : null,
+    most_h: hours.length > 0 ? rounded(mostH, 2) : null,
+    lawn: counts.map((count, i) => ({
+      from_h: i * SUN_STEP_H,
+      to_h: (i + 1) * SUN_STEP_H,
+      area_m2: areaM2(count * cellM2),
+    })),
   };
 }
 

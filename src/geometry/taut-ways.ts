@@ -38,6 +38,23 @@ export class TautWays {
     return this.#pulled(from, to, start, end, via);
   }
 
+  /** Whether a place lies in the areas. */
+  holds(at: PointM): boolean {
+    return this.#triangleAt(at) !== -1;
+  }
+
+  /** Lengths of the taut ways from one place to others, metres; undefined where none leads there. */
+  lengthsFrom(from: PointM): (to: PointM) => number | undefined {
+    const start = this.#triangleAt(from);
+    if (start === -1) return () => undefined;
+    const { via } = this.#spread(start, from, -1);
+    return (to) => {
+      const end = this.#triangleAt(to);
+      const way = end === -1 ? undefined : this.#pulled(from, to, start, end, via);
+      return way && lineLengthM(way);
+    };
+  }
+
   /**
    * The place hardest to reach of some, by the length of the taut way to it.
    *

@@ -50,8 +50,9 @@ const RULES: readonly CautionRule[] = [
   {
     code: "STEEP_GROUND",
     text: "There is steep ground on this site. On a slope a machine slips, the more so in the wet, and a wire does not hold it: put a physical barrier where the ground falls away, and prove the slopes with the machine before you leave it alone.",
-    applies: (_site, _plan, _quantities, ground) =>
-      ground !== undefined && ground.steep.length + ground.falls.length > 0,
+    applies: (site, _plan, _quantities, ground) =>
+      site.things.some(({ id }) => id.startsWith("steep-")) ||
+      (ground !== undefined && ground.steep.length + ground.falls.length > 0),
   },
   {
     code: "WIRE_ACROSS_PAVING",
@@ -65,7 +66,7 @@ const RULES: readonly CautionRule[] = [
   },
   {
     code: "PROVE_THE_STATION",
-    text: "The place of the station was chosen from the outline alone. Check that it is level, shaded at midday, near an outdoor socket and out of sight of the road, and fix it down only when the loop and the docking have been proved.",
+    text: "The place of the station was chosen by what the plan knows of the site. Check that it is level, shaded at midday, near an outdoor socket and out of sight of the road, and fix it down only when the loop and the docking have been proved.",
     applies: (_, plan) => plan.loops.some((loop) => !loop.station.given),
   },
   {

@@ -3,6 +3,7 @@ import type { AreaM, LineM, PointM, RingM } from "./geometry.ts";
 import type { Profile } from "./profile.ts";
 import type { Role } from "./roles.ts";
 import type { SiteGrid } from "./site.ts";
+import type { StationFigures, StationOption } from "./station.ts";
 
 /** Why a peg stands where it stands. */
 export type PegPlace = "straight" | "bend" | "pair" | "station";
@@ -50,6 +51,10 @@ export interface Station {
   readonly given: boolean;
   /** Straight wire found on each side of it, metres. */
   readonly straightM: number;
+  /** Its place in figures. */
+  readonly figures?: StationFigures;
+  /** The next best places, best first. */
+  readonly options?: readonly StationOption[];
 }
 
 /** A peg of a guide wire; its two ends share pegs of the boundary wire. */

@@ -1,5 +1,20 @@
 import type { EdgeKind } from "./roles.ts";
 
+/** What speaks for and against a place of the station (docs/station.md). */
+export const STATION_REASONS = [
+  "straight",
+  "front",
+  "level",
+  "shade",
+  "lead",
+  "corner",
+  "passage",
+  "island",
+  "water",
+  "public",
+] as const;
+export type StationReason = (typeof STATION_REASONS)[number];
+
 /**
  * What the planner must know of the machine. Read from a JSON file (docs/profile.md) and checked by
  * a schema; the built-in ones are invented and typical, to be replaced from the machine's manual.
@@ -66,7 +81,15 @@ export interface Profile {
     readonly clearAheadM: number;
     /** Screws or spikes that hold it down. */
     readonly fixings: number;
+    /** Greatest slope of the ground under it, percent. */
+    readonly slopeMaxPercent: number;
+    /** Way of the lead from the outlet at which a place has half of the marks for it, metres. */
+    readonly leadHalfM: number;
+    /** From this distance on passages, islands, water and the like do not count against it, metres. */
+    readonly awayM: number;
   };
+  /** How much each reason counts where the station's place is chosen; only their ratios matter. */
+  readonly stationWeights: Readonly<Record<StationReason, number>>;
   readonly loop: {
     readonly lengthMaxM: number;
     readonly areaMaxM2: number;
@@ -84,6 +107,8 @@ export interface Profile {
     /** Mowing on one charge, and charging after it, minutes. */
     readonly runMin: number;
     readonly chargeMin: number;
+    /** Mowing time more on the steepest lawn that it mows, as a share; in proportion below. */
+    readonly slopeTimeShare: number;
     /** Times that the blades go over the lawn in a week, on average. */
     readonly passesPerWeek: number;
   };

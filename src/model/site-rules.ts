@@ -2,6 +2,11 @@
 import type { Geometry } from "geojson";
 import type { PlanOptions } from "./plan-options.ts";
 import type { EdgeKind, Role } from "./roles.ts";
+import type { SunRules } from "./sun.ts";
+
+/** Ground too steep to mow is told only, or shut out by the wire. */
+export const STEEP_CHOICES = ["tell", "shut"] as const;
+export type SteepChoice = (typeof STEEP_CHOICES)[number];
 
 /** What a feature's attribute must be. Without any of these: that it is there. */
 export interface FieldTest {
@@ -130,6 +135,10 @@ export interface SiteRules {
   readonly prices?: PriceList | undefined;
   /** When the machines may be out; by day from Monday to Saturday where left out. */
   readonly schedule?: ScheduleRules | undefined;
+  /** Where given, even empty, the sun is computed. */
+  readonly sun?: SunRules | undefined;
+  /** What becomes of ground steeper than the profile allows; `tell` where left out. */
+  readonly steep?: SteepChoice | undefined;
   /** What is decided about the plan as a whole. */
   readonly plan?: PlanOptions | undefined;
   /** Code words of survey points in place of the usual ones, list by list. */

@@ -44,6 +44,10 @@ export interface Thing {
   /** Overrides the profile's set-in, metres. */
   readonly setinM?: number;
   readonly heightM?: number;
+  /** Diameter of a tree's crown, metres. */
+  readonly crownM?: number;
+  /** Whether the public comes by: a road, a footway. */
+  readonly isPublic?: boolean;
   readonly source: SourceRef;
 }
 
@@ -52,6 +56,9 @@ export interface EdgeLine {
   readonly kind: EdgeKind;
   readonly line: LineM;
   readonly setinM?: number;
+  /** Of a wall, fence or hedge. */
+  readonly heightM?: number;
+  readonly isPublic?: boolean;
   readonly source: SourceRef;
 }
 
@@ -72,6 +79,8 @@ export interface Site {
   readonly stations: readonly PlacedPoint[];
   readonly outlets: readonly PlacedPoint[];
   readonly controls: readonly PlacedPoint[];
+  /** Things farther off that cast shade, bar the way of a lead, or are public. */
+  readonly around?: readonly Thing[];
   /** Heights of the ground from control features: east, north, height, … in metres. */
   readonly spotHeights?: Float64Array;
   /** Where paired runs and guide wires cost more or may not lie; none where left out. */

@@ -51,6 +51,15 @@ export interface LoopOnGround {
   readonly guideWires: readonly GuideOnGround[];
 }
 
+/** The lawn of a loop on the ground. */
+export interface LawnSlope {
+  readonly loop: string;
+  /** Mean slope, percent; undefined where no height is known. */
+  readonly meanPercent: number | undefined;
+  /** Its area on the ground over that on the map. */
+  readonly stretch: number;
+}
+
 /** Mown lawn steeper than the machine climbs. */
 export interface SteepArea {
   readonly loop: string;
@@ -82,6 +91,8 @@ export interface PlanOnGround {
   readonly lowestM: number | undefined;
   readonly highestM: number | undefined;
   readonly loops: readonly LoopOnGround[];
+  /** One a loop. */
+  readonly lawns: readonly LawnSlope[];
   readonly steep: readonly SteepArea[];
   readonly falls: readonly EdgeFall[];
 }

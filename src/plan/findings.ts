@@ -138,17 +138,6 @@ export function firmBlocksRun(thing: Thing, atM: PointM): Finding {
   };
 }
 
-export function stationChosen(loop: string, straightM: number, atM: PointM): Finding {
-  return {
-    code: "STATION_CHOSEN",
-    severity: "info",
-    message: `No station was given for loop ${loop}: it is put on a straight clear run of wire, ${m(straightM)} m straight on its shorter side.`,
-    remedy:
-      "Check that the place is level, shaded at midday and near mains power, or give a point with role station.",
-    atM,
-  };
-}
-
 export function stationTight(
   loop: string,
   straightM: number,

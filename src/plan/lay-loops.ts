@@ -12,6 +12,7 @@ import type { Sharing } from "./split.ts";
 import { lawnKeptM2 } from "./split-bound.ts";
 import { type PartPieces, piecesOf } from "./split-parts.ts";
 import type { Breach } from "./split-tries.ts";
+import type { StationGround } from "./station-ground.ts";
 
 export interface LoopsWanted {
   /** Parts to be ringed, metres. */
@@ -25,6 +26,8 @@ export interface LoopsWanted {
   readonly stations: readonly PlacedPoint[];
   /** Where runs cost more or may not lie. */
   readonly runGround: readonly RunGround[];
+  /** What is known round the places of stations. */
+  readonly stationGround: StationGround;
   /** Whether a part that is more than one loop may have is divided. */
   readonly split: boolean;
   readonly sharing: Sharing;
@@ -81,7 +84,16 @@ function draw(wanted: LoopsWanted, divided: readonly PartPieces[], profile: Prof
   const shutOut = [...wanted.shutOut, ...joined];
   return {
     drafts: areas.map((area, i) =>
-      planLoop(loopName(i), area, shutOut, freeIn[i]!, places[i], profile, wanted.runGround),
+      planLoop(
+        loopName(i),
+        area,
+        shutOut,
+        freeIn[i]!,
+        places[i],
+        profile,
+        wanted.runGround,
+        wanted.stationGround,
+      ),
     ),
     partOf: all.map(({ part }) => part),
     divided: [...divided],

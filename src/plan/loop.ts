@@ -8,6 +8,7 @@ import {
   ringLengthM,
   toPoints,
   totalAreaM2,
+  vertexAt,
 } from "../geometry/rings.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
@@ -23,6 +24,8 @@ import { type RunEnd, SNAP_TO_CORNER_M } from "./run-ends.ts";
 import { hasPlace, leftOutAt, unsoundAt } from "./sound-wire.ts";
 import { pegSpacingM } from "./spacing.ts";
 import { placeStation, type StationPlace, straightAlong } from "./station.ts";
+import { NOTHING_KNOWN, type StationGround } from "./station-ground.ts";
+import { bearingDeg } from "./station-search.ts";
 
 export interface LoopDraft {
   readonly loop: Loop;
@@ -65,6 +68,7 @@ export function tautRings(part: AreaM, profile: Profile): RingM[] {
  * @param firm firm things standing free in this part
  * @param ground where runs cost more or may not lie
  * @param wantedStation where the user put this part's station
+ * @param around what is known round the place of a station
  */
 export function planLoop(
   name: string,
@@ -74,6 +78,7 @@ export function planLoop(
   wantedStation: PointM | undefined,
   profile: Profile,
   ground: readonly RunGround[] = [],
+  around: StationGround = NOTHING_KNOWN,
 ): LoopDraft {
   const rings = [part.shell, ...part.holes];
   const ways: { rounded: boolean; rings: (rounded: AreaM) => readonly RingM[] }[] = [
@@ -85,7 +90,7 @@ export function planLoop(
   for (const way of ways) {
     const rounding = way.rounded ? roundCorners(part, profile) : leftSharp(part, profile);
     const taut = way.rings(rounding.part);
-    const drawn = drawLoop(name, taut, shutOut, firm, wantedStation, profile, ground);
+    const drawn = drawLoop(name, taut, shutOut, firm, wantedStation, profile, ground, around);
     const draft = { ...drawn, tightBends: rounding.tight };
     if (!draft.unsoundAtM) return draft;
     if (!best || (!hasPlace(best.loop.wire) && hasPlace(draft.loop.wire))) best = draft;
@@ -101,11 +106,13 @@ function drawLoop(
   wantedStation: PointM | undefined,
   profile: Profile,
   ground: readonly RunGround[],
+  around: StationGround,
 ): Omit<LoopDraft, "tightBends"> {
   const shell = rings[0]!;
   const inside: AreaM = { shell, holes: rings.slice(1) };
   const firmRings = firm.flatMap((thing) => thing.areas.map((a) => a.shell));
-  const station = placeStation(shell, [...inside.holes, ...firmRings], wantedStation, profile);
+  const inner = [...inside.holes, ...firmRings];
+  const station = placeStation(shell, inner, wantedStation, profile, around);
   // Run ends move onto corners: they keep that much farther from the station's own stretch.
   const clearM = profile.station.straightM + SNAP_TO_CORNER_M;
   const network = planNetwork(rings, station, clearM, firm, ground, profile);
@@ -124,7 +131,6 @@ function drawLoop(
     const costM = network.dearer ? costOfLine(network.dearer, line) : lengthM;
     return { line, from: nameOf(from), to: nameOf(to), lengthM, costM };
   });
-  const edge = edgeBearingDeg(shell, station.vertex);
   const { lengthM } = chainages(route.stops);
   const wire = wireOf(route.stops);
   // A paired run may leave the edge that the station stands on, past the straight run asked for.
@@ -136,7 +142,7 @@ function drawLoop(
     boundM: lengthM - 2 * (sumOfLengths(pairedRuns) - network.boundM),
     station: {
       atM: station.atM,
-      bearingDeg: edge,
+      bearingDeg: edgeBearingDeg(shell, station.vertex),
       given: station.given,
       straightM,
     },
@@ -165,11 +171,9 @@ function sumOfLengths(runs: readonly PairedRun[]): number {
 
 /** Bearing of an edge of a ring in laying order, degrees clockwise from grid north. */
 function edgeBearingDeg(ring: RingM, vertex: number): number {
-  const n = ring.length >> 1;
-  const j = (vertex + 1) % n;
-  const de = ring[2 * j]! - ring[2 * vertex]!;
-  const dn = ring[2 * j + 1]! - ring[2 * vertex + 1]!;
-  return ((Math.atan2(de, dn) * 180) / Math.PI + 360) % 360;
+  const [ae, an] = vertexAt(ring, vertex);
+  const [be, bn] = vertexAt(ring, (vertex + 1) % (ring.length >> 1));
+  return bearingDeg([be - ae, bn - an]);
 }
 
 /** Loops named by what they shut out; the largest thing gives the role. */

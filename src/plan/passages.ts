@@ -15,7 +15,7 @@ import { type BoundaryChain, nextHalfedge, triangulate } from "../geometry/trian
 import type { LineM, PointM } from "../model/geometry.ts";
 import type { Passage, Verdict } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
-import { banksOf, measureBanks } from "./bank-width.ts";
+import { type Banks, type BankWidth, banksOf, measureBanks } from "./bank-width.ts";
 import type { BankFinder } from "./banks.ts";
 import { groundBeyond, type Island, triangleAreaM2 } from "./beyond.ts";
 import { type NarrowChain, type NarrowGraph, narrowChains, roomCentre } from "./narrow-graph.ts";
@@ -41,16 +41,35 @@ export interface Surroundings {
   readonly loopAt: (at: PointM) => LoopAround | undefined;
 }
 
+/** A narrow way with its measured width. */
+interface Narrowing {
+  readonly chain: NarrowChain;
+  readonly banks: Banks;
+  readonly width: BankWidth;
+}
+
+/** The narrowings of a ground, before anything is said of them. */
+export interface Narrowings {
+  readonly graph: NarrowGraph;
+  readonly kept: readonly Narrowing[];
+}
+
+/** Middle of the way through each narrowing that is not mown like the rest. */
+export function narrowWays({ graph, kept }: Narrowings, profile: Profile): LineM[] {
+  return kept
+    .filter(({ width }) => verdictOf(width.wireWidthM, profile) !== "mow")
+    .map(({ chain }) => withoutRepeats(chain.portals.map((h) => portalMiddle(graph, h))));
+}
+
 /**
  * @param chains the ground's boundary; each chain's label is its set-in in metres (0: no wire there)
- * @returns passages narrower than the profile reports, numbered from north to south
+ * @returns the narrowings that the profile reports; undefined where there is no ground
  */
-export function findPassages(
+export function findNarrowings(
   chains: readonly BoundaryChain[],
   profile: Profile,
-  around: Surroundings,
-): Passage[] {
-  if (chains.length === 0) return [];
+): Narrowings | undefined {
+  if (chains.length === 0) return undefined;
   const graph: NarrowGraph = narrowChains(
     triangulate(chains, SAMPLE_STEP_M),
     profile.passage.reportBelowM,
@@ -75,6 +94,17 @@ export function findPassages(
       );
     }),
   );
+  return { graph, kept };
+}
+
+/** @returns passages narrower than the profile reports, numbered from north to south */
+export function passagesOf(
+  narrowings: Narrowings | undefined,
+  profile: Profile,
+  around: Surroundings,
+): Passage[] {
+  if (narrowings === undefined) return [];
+  const { graph, kept } = narrowings;
   const beyond = groundBeyond(
     graph.mesh,
     kept.map(({ chain, width }) => chain.portals[width.portal]!),

@@ -15,6 +15,7 @@ import {
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { Site, Thing } from "../model/site.ts";
+import type { PlaceKnowledge } from "../model/station.ts";
 import { joinOf } from "./corner-join.ts";
 import { deadEnds } from "./crossings.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
@@ -29,13 +30,15 @@ import type { LoopDraft } from "./loop.ts";
 import { neckGround } from "./neck-ground.ts";
 import { joinFirmThings } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
-import { findPassages } from "./passages.ts";
+import { findNarrowings, type Narrowings, passagesOf } from "./passages.ts";
 import { keptClear, noWireAreas, runGroundOfSite } from "./run-ground.ts";
 import { apartFindings, type PartsApart, type SetApart, setApart } from "./set-apart.ts";
 import { awayFrom, keepAways, setIn } from "./setin.ts";
 import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
 import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
+import { stationGround } from "./station-ground.ts";
+import { stationChosen, stationPoor } from "./station-words.ts";
 import { surroundingsOf } from "./surroundings.ts";
 
 /** A part with less than this inside its wire gets no loop, m². */
@@ -47,20 +50,28 @@ const ROUNDS = 6;
 /**
  * Plans the wire of a site.
  *
+ * @param known heights and sun, for the place of the station
  * @returns the plan with its findings; a problem (`NO_ROOM_FOR_WIRE`) when nothing of the lawn is
  *   wider than its set-ins, or (`WIRE_WITHOUT_PLACE`) by a fault of the program
  */
-export function planSite(site: Site, profile: Profile, options: PlanOptions = {}): Outcome<Plan> {
-  let laidOut = layOut(site, profile, options, new Set());
+export function planSite(
+  site: Site,
+  profile: Profile,
+  options: PlanOptions = {},
+  known: PlaceKnowledge = {},
+): Outcome<Plan> {
+  let laidOut = layOut(site, profile, options, known, new Set());
   const uncrossed = new Set<number>();
   for (let round = 0; round < ROUNDS; round++) {
-    const { ground, layout } = laidOut;
+    const { base, layout } = laidOut;
+    const { ground } = base;
     const dead = deadEnds(ground.crossings, ground.lawn, layout.parts.parts);
     if (dead.length === 0) break;
     for (const { number } of dead) uncrossed.add(number);
-    laidOut = layOut(site, profile, options, uncrossed);
+    laidOut = layOut(site, profile, options, known, uncrossed);
   }
-  const { ground, runs, layout, forced, runGround, layAll } = laidOut;
+  const { base, layout, forced, runGround, layAll } = laidOut;
+  const { ground } = base;
   if (layout.drafts.length === 0) {
     return failed({
       code: "NO_ROOM_FOR_WIRE",
@@ -81,20 +92,36 @@ export function planSite(site: Site, profile: Profile, options: PlanOptions = {}
     });
   }
   const choice = options.parts ?? "own";
-  const plan = finish(site, profile, ground, runs, layout, forced, runGround, choice);
+  const plan = finish(base, layout, forced, runGround, choice);
   const necks = neckGround(plan);
   if (necks.length === 0) return done(plan);
   // Passages are known once the wire is: runs that lie in one are planned again with its cost.
   const all = [...runGround, ...necks];
   const again = layAll(all);
   if (again.drafts.some((draft) => draft.unsoundAtM)) return done(plan);
-  return done(finish(site, profile, ground, runs, again, forced, all, choice));
+  return done(finish(base, again, forced, all, choice));
 }
 
-interface LaidOut {
+/** What every round of laying begins with. */
+interface Base {
+  readonly site: Site;
+  readonly profile: Profile;
+  readonly options: PlanOptions;
+  readonly known: PlaceKnowledge;
   readonly ground: Ground;
   /** Labelled edges of the ground. */
   readonly runs: readonly EdgeRun[];
+  readonly plainRegion: readonly AreaM[];
+}
+
+/** Narrowings of the ground, and the firm things that were shut out when they were measured. */
+interface Narrowed {
+  readonly found: Narrowings | undefined;
+  readonly joined: readonly Thing[];
+}
+
+interface LaidOut {
+  readonly base: Base;
   readonly runGround: readonly RunGround[];
   readonly layout: Layout;
   /** Firm things shut out because they were in the way of a paired run. */
@@ -108,25 +135,30 @@ function layOut(
   site: Site,
   profile: Profile,
   options: PlanOptions,
+  known: PlaceKnowledge,
   uncrossed: ReadonlySet<number>,
 ): LaidOut {
   const ground = makeGround(site, uncrossed);
   const runs = labelEdges(ground.wireGround, site, profile);
   const plainRegion = setIn(ground.wireGround, runs, keepAways(site, profile), joinOf(profile));
+  const base = { site, profile, options, known, ground, runs, plainRegion };
   const forced = new Set<Thing>();
+  let narrowed: Narrowed | undefined;
   const layAll = (runGround: readonly RunGround[]): Layout => {
-    let layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+    let layout = lay(base, forced, runGround, narrowed);
+    narrowed = layout.narrowed;
     for (let round = 0; round < ROUNDS && layout.blockedBy.length > 0; round++) {
       for (const thing of layout.blockedBy) forced.add(thing);
-      layout = lay(site, profile, ground, plainRegion, forced, runGround, options);
+      layout = lay(base, forced, runGround, narrowed);
     }
     return layout;
   };
   const runGround = runGroundOfSite(site, ground, profile);
-  return { ground, runs, runGround, layout: layAll(runGround), forced, layAll };
+  return { base, runGround, layout: layAll(runGround), forced, layAll };
 }
 
 interface Layout {
+  readonly narrowed: Narrowed;
   readonly joined: readonly Thing[];
   readonly free: readonly Thing[];
   readonly parts: Parts;
@@ -143,14 +175,12 @@ interface Layout {
   readonly blockedBy: readonly Thing[];
 }
 
+/** @param earlier narrowings of an earlier round: near enough to keep stations away from them */
 function lay(
-  site: Site,
-  profile: Profile,
-  ground: Ground,
-  plainRegion: readonly AreaM[],
+  { site, profile, ground, runs, plainRegion, options, known: knowledge }: Base,
   forced: ReadonlySet<Thing>,
   runGround: readonly RunGround[],
-  options: PlanOptions,
+  earlier: Narrowed | undefined,
 ): Layout {
   const known = [...forced];
   const before = shutOut(plainRegion, known, site, profile);
@@ -175,6 +205,10 @@ function lay(
     (options.parts ?? "own") === "own"
       ? setApart(looped, free, profile)
       : { parts: looped, set: [], joined: [] };
+  const narrowed = earlier ?? {
+    found: findNarrowings(passageChains(runs, joined, free, site, profile), profile),
+    joined,
+  };
   const laid = layLoops(
     {
       parts: apart.parts,
@@ -182,6 +216,7 @@ function lay(
       shutOut: [...ground.soft, ...joined, ...apart.joined],
       crossed: ground.crossed,
       stations: site.stations,
+      stationGround: stationGround(site, looped, narrowed.found, knowledge, profile),
       runGround,
       split: options.split ?? true,
       sharing: { loadsWithin: options.loadsWithin ?? DEFAULT_LOADS_WITHIN },
@@ -189,6 +224,7 @@ function lay(
     profile,
   );
   return {
+    narrowed,
     joined: [...joined, ...apart.joined, ...laid.joined],
     free: laid.free,
     parts,
@@ -222,16 +258,14 @@ function shutOut(
 }
 
 function finish(
-  site: Site,
-  profile: Profile,
-  ground: Ground,
-  runs: readonly EdgeRun[],
+  base: Base,
   layout: Layout,
   forced: ReadonlySet<Thing>,
   runGround: readonly RunGround[],
   choice: PartsChoice,
 ): Plan {
-  const { joined, free, parts, tooSmall } = layout;
+  const { site, profile, ground, runs, known } = base;
+  const { joined, parts, tooSmall, free } = layout;
   const firm = [...joined, ...free].flatMap((t) => t.areas);
   const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
   const paving = site.things.filter((t) => t.contact === "flush").flatMap((t) => t.areas);
@@ -241,7 +275,9 @@ function finish(
   const settled = settleParts(layout.laid, choice, mowable, carry, profile);
   const { divided } = settled.laid;
   const freeAreas = free.flatMap((t) => t.areas);
-  const guided = settled.laid.drafts.map((draft) => withGuide(draft, freeAreas, noWire, profile));
+  const guided = settled.laid.drafts.map((draft) =>
+    withGuide(withOptions(draft), freeAreas, noWire, profile),
+  );
   const drafts = guided.map(({ draft }) => draft);
   const loops = [
     ...drafts.map((d) => ({ name: d.loop.name, inside: d.inside })),
@@ -280,8 +316,8 @@ function finish(
     ],
     profile,
   );
-  const passages = findPassages(
-    passageChains(runs, joined, free, site, profile),
+  const passages = passagesOf(
+    measuredWith(base, layout),
     profile,
     surroundingsOf(site, ground, runs, drafts, loops, left.mown),
   );
@@ -308,7 +344,7 @@ function finish(
       const own = left.mown.filter((area) => area.loop === draft.loop.name);
       const mownM2 = own.reduce((sum, area) => sum + area.areaM2, 0);
       return [
-        ...loopFindings(draft, mownM2, site, runGround, profile),
+        ...loopFindings(draft, mownM2, site, runGround, profile, known),
         ...groundFindings(draft, runGround, profile),
       ];
     }),
@@ -327,6 +363,32 @@ function finish(
     ...left,
     findings: findings.map((f) => (f.atM ? { ...f, at: site.grid.inverse(f.atM) } : f)),
   };
+}
+
+/** Next best places shown for a station. */
+const OPTIONS = 3;
+/** From a station that the user placed a better place may be this near, metres. */
+const FROM_GIVEN_M = 1;
+
+/** A loop with its station's place in figures, and the next best places. */
+function withOptions(draft: LoopDraft): LoopDraft {
+  const { loop, station } = draft;
+  const { search, given, straightM } = station;
+  const figures = { ...station.figures, straightM };
+  const options = search.nextBest(OPTIONS, station.atM, given ? FROM_GIVEN_M : undefined);
+  return { ...draft, loop: { ...loop, station: { ...loop.station, figures, options } } };
+}
+
+/** The narrowings as they are with what is shut out in the end: mostly those of the first round. */
+function measuredWith(
+  { site, profile, runs }: Base,
+  { narrowed, joined, free }: Layout,
+): Narrowings | undefined {
+  const same =
+    joined.length === narrowed.joined.length &&
+    joined.every((thing, i) => thing === narrowed.joined[i]);
+  if (same) return narrowed.found;
+  return findNarrowings(passageChains(runs, joined, free, site, profile), profile);
 }
 
 /** A loop with its guide wire, where the profile has one and it leads somewhere. */
@@ -410,11 +472,14 @@ function loopFindings(
   site: Site,
   runGround: readonly RunGround[],
   profile: Profile,
+  known: PlaceKnowledge,
 ): Finding[] {
   const { loop, station } = draft;
   const findings: Finding[] = [];
-  if (!station.given) findings.push(say.stationChosen(loop.name, station.straightM, station.atM));
+  const figures = loop.station.figures ?? station.figures;
+  if (!station.given) findings.push(stationChosen(loop, figures, known, profile));
   else {
+    findings.push(...stationPoor(loop, figures, profile));
     const nearest = Math.min(
       ...site.stations.map((s) => Math.hypot(s.atM[0] - station.atM[0], s.atM[1] - station.atM[1])),
     );

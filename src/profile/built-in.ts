@@ -35,6 +35,20 @@ const WIRE = { pair_gap_m: 0.01, reel_m: 200, spare_end_m: 1, slack_share: 0.02,
 /** Right angles are followed as they are; a guide's clearance is a guess on the safe side. */
 const CORNERS = { inner_angle_min_deg: 85, bend_radius_min_m: 0 };
 const GUIDE = { wires: 0, clearance_m: 0.5 };
+/** Under and round the station: common practice in words, the figures are guesses on the safe side. */
+const STATION = { slope_max_percent: 5, lead_half_m: 15, away_m: 5 };
+const STATION_WEIGHTS = {
+  straight: 2,
+  front: 2,
+  level: 3,
+  shade: 2,
+  lead: 3,
+  corner: 1,
+  passage: 2,
+  island: 1,
+  water: 2,
+  public: 2,
+};
 const OBSTACLES = { low_height_m: 0.1, young_trunk_m: 0.1 };
 
 const NOTE =
@@ -52,7 +66,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["0.75"] },
     corners: CORNERS,
     guide: GUIDE,
-    station: { straight_m: 1.5, clear_ahead_m: 2, fixings: 4 },
+    station: { straight_m: 1.5, clear_ahead_m: 2, fixings: 4, ...STATION },
+    station_weights: STATION_WEIGHTS,
     loop: { length_max_m: 250, area_max_m2: 1000, spacing_m: 0.6 },
     mowing: { past_wire_m: 0 },
     work: {
@@ -60,6 +75,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       cut_width_m: 0.17,
       run_min: 60,
       charge_min: 60,
+      slope_time_share: 0.3,
       passes_per_week: 3,
     },
     terrain: { slope_max_percent: 25, edge_slope_max_percent: 15 },
@@ -75,7 +91,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["1"] },
     corners: CORNERS,
     guide: GUIDE,
-    station: { straight_m: 2, clear_ahead_m: 2.5, fixings: 4 },
+    station: { straight_m: 2, clear_ahead_m: 2.5, fixings: 4, ...STATION },
+    station_weights: STATION_WEIGHTS,
     loop: { length_max_m: 500, area_max_m2: 3000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
     work: {
@@ -83,6 +100,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       cut_width_m: 0.22,
       run_min: 90,
       charge_min: 60,
+      slope_time_share: 0.3,
       passes_per_week: 3,
     },
     terrain: { slope_max_percent: 35, edge_slope_max_percent: 20 },
@@ -98,7 +116,8 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
     wire: { ...WIRE, ohm_per_km: FLEXIBLE["1.5"] },
     corners: CORNERS,
     guide: { ...GUIDE, wires: 1 },
-    station: { straight_m: 3, clear_ahead_m: 3, fixings: 6 },
+    station: { straight_m: 3, clear_ahead_m: 3, fixings: 6, ...STATION },
+    station_weights: STATION_WEIGHTS,
     loop: { length_max_m: 800, area_max_m2: 6000, spacing_m: 1 },
     mowing: { past_wire_m: 0 },
     work: {
@@ -106,6 +125,7 @@ const FILES: Readonly<Record<ProfileName, FullProfileFile>> = {
       cut_width_m: 0.28,
       run_min: 120,
       charge_min: 60,
+      slope_time_share: 0.3,
       passes_per_week: 3,
     },
     terrain: { slope_max_percent: 45, edge_slope_max_percent: 25 },

@@ -40,7 +40,11 @@ export function profileOfFile(file: FullProfileFile): Profile {
       straightM: file.station.straight_m,
       clearAheadM: file.station.clear_ahead_m,
       fixings: file.station.fixings,
+      slopeMaxPercent: file.station.slope_max_percent,
+      leadHalfM: file.station.lead_half_m,
+      awayM: file.station.away_m,
     },
+    stationWeights: { ...file.station_weights },
     loop: {
       lengthMaxM: file.loop.length_max_m,
       areaMaxM2: file.loop.area_max_m2,
@@ -52,6 +56,7 @@ export function profileOfFile(file: FullProfileFile): Profile {
       cutWidthM: file.work.cut_width_m,
       runMin: file.work.run_min,
       chargeMin: file.work.charge_min,
+      slopeTimeShare: file.work.slope_time_share,
       passesPerWeek: file.work.passes_per_week,
     },
     terrain: {
@@ -105,7 +110,11 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       straight_m: station.straightM,
       clear_ahead_m: station.clearAheadM,
       fixings: station.fixings,
+      slope_max_percent: station.slopeMaxPercent,
+      lead_half_m: station.leadHalfM,
+      away_m: station.awayM,
     },
+    station_weights: { ...profile.stationWeights },
     loop: {
       length_max_m: loop.lengthMaxM,
       area_max_m2: loop.areaMaxM2,
@@ -117,6 +126,7 @@ export function fileOfProfile(profile: Profile): FullProfileFile {
       cut_width_m: work.cutWidthM,
       run_min: work.runMin,
       charge_min: work.chargeMin,
+      slope_time_share: work.slopeTimeShare,
       passes_per_week: work.passesPerWeek,
     },
     terrain: {

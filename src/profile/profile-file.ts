@@ -78,6 +78,28 @@ const station = z.strictObject({
   straight_m: metres(0, 20, "Straight wire wanted on each side of the station"),
   clear_ahead_m: metres(0, 20, "Open lawn wanted in front of the wire at the station"),
   fixings: z.number().int().min(0).max(100).describe("Screws or spikes that hold it down"),
+  slope_max_percent: z
+    .number()
+    .min(0.1)
+    .max(100)
+    .describe("Greatest slope under the station, percent (100 tan of the angle)"),
+  lead_half_m: metres(0.1, 1000, "Way of the lead at which a place has half of the marks for it"),
+  away_m: metres(0.1, 100, "From here on passages, islands, water do not count against a place"),
+});
+
+const weight = (description: string) =>
+  z.number().min(0).max(1000).describe(`How much it counts for the station: ${description}`);
+const stationWeights = z.strictObject({
+  straight: weight("straight wire on each side"),
+  front: weight("clear lawn in front"),
+  level: weight("level ground"),
+  shade: weight("shade through the hot hours"),
+  lead: weight("a short lead from the outlet"),
+  corner: weight("distance from concave corners"),
+  passage: weight("distance from passages and gates"),
+  island: weight("distance from islands"),
+  water: weight("distance from water"),
+  public: weight("distance from public edges"),
 });
 
 const loop = z.strictObject({
@@ -102,6 +124,11 @@ const work = z.strictObject({
   cut_width_m: metres(0.05, 3, "Width that the blades cut"),
   run_min: minutes("Mowing on one charge"),
   charge_min: minutes("Charging after it"),
+  slope_time_share: z
+    .number()
+    .min(0)
+    .max(10)
+    .describe("Mowing time more on the steepest lawn that it mows, as a share (0.3 is 30 %)"),
   passes_per_week: z
     .number()
     .min(0.1)
@@ -146,6 +173,7 @@ export const profileFileSchema = z.strictObject({
   corners: corners.partial().optional(),
   guide: guide.partial().optional(),
   station: station.partial().optional(),
+  station_weights: stationWeights.partial().optional(),
   loop: loop.partial().optional(),
   mowing: mowing.partial().optional(),
   work: work.partial().optional(),
@@ -166,6 +194,7 @@ export const fullProfileSchema = z.strictObject({
   corners,
   guide,
   station,
+  station_weights: stationWeights,
   loop,
   mowing,
   work,

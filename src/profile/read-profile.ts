@@ -20,6 +20,7 @@ const SECTIONS = [
   "corners",
   "guide",
   "station",
+  "station_weights",
   "loop",
   "mowing",
   "work",

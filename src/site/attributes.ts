@@ -19,6 +19,10 @@ export interface Attributes {
   /** Of a line that stands for a strip. */
   readonly widthM?: number;
   readonly loop?: boolean;
+  /** Diameter of a tree's crown. */
+  readonly crownM?: number;
+  /** Whether the public comes by. */
+  readonly isPublic?: boolean;
   readonly edgeKind?: EdgeKind;
   /** False: no paired run and no guide wire may lie in it. */
   readonly wire?: boolean;
@@ -51,7 +55,12 @@ const LENGTHS = [
   ["soilRadiusM", ["soil_radius_m", "soil_radiu"]],
   ["setinM", ["setin_m"]],
   ["widthM", ["width_m", "width"]],
+  ["crownM", ["crown_m", "diameter_crown"]],
 ] as const;
+
+/** OpenStreetMap's `highway` of roads and footways that everyone may use. */
+const PUBLIC_WAYS =
+  /^(?:residential|living_street|unclassified|road|pedestrian|(?:motorway|trunk|primary|secondary|tertiary)(?:_link)?)$/;
 
 /** Reads the attributes of docs/roles.md; each that cannot be understood becomes a finding. */
 export function readAttributes(fields: Fields, source: SourceRef, note: Note): Attributes {
@@ -70,6 +79,11 @@ export function readAttributes(fields: Fields, source: SourceRef, note: Note): A
   const loop = yesOrNo(fields.get("loop"));
   if (loop !== undefined) read.loop = loop;
   else if (fields.has("loop")) badValue("loop", fields.get("loop"), "yes or no", source, note);
+  const isPublic = yesOrNo(fields.get("public"));
+  if (isPublic !== undefined) read.isPublic = isPublic;
+  else if (fields.has("public")) {
+    badValue("public", fields.get("public"), "yes or no", source, note);
+  } else if (PUBLIC_WAYS.test(textOf(fields, "highway") ?? "")) read.isPublic = true;
   const edge = fields.get("edge");
   if (edge !== undefined) {
     const kind = edgeKindOf(edge);

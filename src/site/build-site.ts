@@ -44,6 +44,7 @@ import { type RawShape, sortFeatures } from "./sort-features.ts";
 import { spotHeights } from "./spot-heights.ts";
 import { reportStrayLawns } from "./stray-lawns.ts";
 import { Tally } from "./tally.ts";
+import { thingsAround } from "./things-around.ts";
 import { type UnitedLawn, uniteLawns } from "./unite-lawns.ts";
 
 export interface SiteInput {
@@ -72,6 +73,8 @@ export interface SiteInput {
   /** Stations and outlets that the user placed; they take the place of those in the layers. */
   readonly stations?: readonly PlacedPoint[] | undefined;
   readonly outlets?: readonly PlacedPoint[] | undefined;
+  /** Whether things off the lawn are kept for their shade. */
+  readonly withShade?: boolean | undefined;
 }
 
 /**
@@ -111,11 +114,15 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const isClose = new Map(all.map((thing) => [thing, close.holdsThing(thing.areas)]));
   const kept = numbered(all.filter((thing) => isClose.get(thing)));
   const dropped = all.filter((thing) => !isClose.get(thing)).map((thing) => thing.source);
-  reportFar([...far, ...dropped], note);
+  reportFar([...far.map(({ shape }) => shape.source), ...dropped], note);
   const cut = cutOverEdge(kept, lawns, close.edges, tolerances.overhangM, note);
   const things = fillSlivers(cut, lawns, close.edges, tolerances.sliverWidthM, note);
   const stations = input.stations ?? placedPoints(shapes, "station", note);
   const spots = spotHeights(shapes, layers);
+  const outlets = input.outlets ?? placedPoints(shapes, "outlet", note);
+  const matter = outlets.length > 0 || input.withShade === true;
+  const shown = matter ? far : far.filter(({ shape }) => shape.fields.has("public"));
+  const farther = shown.length > 0 ? thingsAround(shown, lawns, profile) : [];
   const site: Site = {
     name,
     grid,
@@ -123,8 +130,9 @@ export function buildSite(input: SiteInput): Outcome<Site> {
     things,
     edgeLines: [...made.edgeLines, ...(input.edgeLines ?? [])],
     stations: stationsOfChosen(stations, chosen, whole, note),
-    outlets: input.outlets ?? placedPoints(shapes, "outlet", note),
+    outlets,
     controls: placedPoints(shapes, "control", note),
+    ...(farther.length > 0 && { around: farther }),
     ...(spots && { spotHeights: spots }),
     runGround: runGroundOf([...drawn, ...(input.drawnGround ?? [])], profile),
   };
@@ -211,15 +219,15 @@ function nearShapes(
   shapes: readonly RawShape[],
   beds: ReadonlySet<RawShape>,
   around: Neighbourhood,
-): { near: { shape: RawShape; role: Role }[]; far: SourceRef[] } {
+): { near: { shape: RawShape; role: Role }[]; far: { shape: RawShape; role: Role }[] } {
   const near: { shape: RawShape; role: Role }[] = [];
-  const far: SourceRef[] = [];
+  const far: { shape: RawShape; role: Role }[] = [];
   for (const shape of shapes) {
     const role = beds.has(shape) ? "bed" : shape.assigned.role;
     if (role === undefined || APART.has(role)) continue;
     if (role === "lawn") continue;
     if (around.holdsShape(shape)) near.push({ shape, role });
-    else far.push(shape.source);
+    else far.push({ shape, role });
   }
   return { near, far };
 }

@@ -35,6 +35,8 @@ export function edgeLinesOf(
     kind: kind ?? "open",
     line,
     ...(attributes.setinM !== undefined && { setinM: attributes.setinM }),
+    ...(attributes.heightM !== undefined && { heightM: attributes.heightM }),
+    ...(attributes.isPublic && { isPublic: true }),
     source: shape.source,
   }));
 }

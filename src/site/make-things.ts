@@ -100,6 +100,8 @@ function thing(
     edgeKind: edgeKindAlong({ role, attributes }, contact, usual, profile.obstacles),
     ...(attributes.setinM !== undefined && { setinM: attributes.setinM }),
     ...(attributes.heightM !== undefined && { heightM: attributes.heightM }),
+    ...(attributes.crownM !== undefined && { crownM: attributes.crownM }),
+    ...(attributes.isPublic && { isPublic: true }),
     source: shape.source,
   };
 }

@@ -9,7 +9,7 @@ import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { RUN_COST_MAX } from "../model/run-ground.ts";
 import { PAPER_NAMES, SCALES } from "../model/sheet.ts";
-import { PRICED_UNITS, WEEKDAYS } from "../model/site-rules.ts";
+import { PRICED_UNITS, STEEP_CHOICES, WEEKDAYS } from "../model/site-rules.ts";
 import { HEIGHT_UNITS, type HeightUnit } from "../model/terrain.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
 
@@ -117,6 +117,8 @@ const setAttributes = z.strictObject({
   soil_radius_m: metres(0, 100, "Bare soil round a trunk, from its middle").optional(),
   setin_m: setin("Set-in").optional(),
   width_m: metres(0, 1000, "Width of a line that stands for a strip").optional(),
+  crown_m: metres(0, 100, "Diameter of a tree's crown").optional(),
+  public: z.enum(["yes", "no"]).optional().describe("Whether the public comes by"),
   loop: z.enum(["yes", "no"]).optional().describe("Whether it needs an exclusion loop"),
   edge: edge.optional(),
   wire: z.enum(["yes", "no"]).optional().describe("no: paired runs and guide wires keep out"),
@@ -269,6 +271,25 @@ const sheet = z.strictObject({
     .describe("Earlier revisions, newest first"),
 });
 
+const monthDay = (text: string) =>
+  z
+    .string()
+    .regex(/^(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/, "expected month and day like 04-01")
+    .describe(text);
+
+const sun = z.strictObject({
+  zone: z
+    .string()
+    .min(1)
+    .max(100)
+    .optional()
+    .describe("Time zone: an IANA name, UTC, or an offset like +02:00; as --zone"),
+  from: monthDay("First day of the mowing season").optional(),
+  to: monthDay("Last day of it").optional(),
+  hot_from: clock("The hot hours begin; 11:00 where left out").optional(),
+  hot_to: clock("They end; 16:00 where left out").optional(),
+});
+
 const inlineProfile = profileFileSchema.partial({ name: true });
 
 /** What a site file may hold. */
@@ -329,6 +350,11 @@ export const siteFileSchema = z.strictObject({
       "Drawings to scale, sheet.pdf and sheet.svg: paper, scale, title block; {} is enough",
     ),
   schedule: schedule.optional().describe("When machines may be out, for the weekly timetable"),
+  sun: sun.optional().describe("Compute the sun on the lawn, even where this is empty; as --sun"),
+  steep: z
+    .enum(STEEP_CHOICES)
+    .optional()
+    .describe("Ground steeper than the profile allows: told only, or shut out; tell if left out"),
   json: z.boolean().optional().describe("As --json"),
   quiet: z.boolean().optional().describe("As --quiet"),
 });

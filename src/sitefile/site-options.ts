@@ -89,8 +89,19 @@ function withCrs(crs: string | number | undefined): { crs?: number | string } {
 }
 
 function rulesOf(said: SiteFile, file: string): SiteRules {
-  const { lawns, roles, edges, station, outlet, setin_m, repair, prices, schedule, survey_codes } =
-    said;
+  const {
+    lawns,
+    roles,
+    edges,
+    station,
+    outlet,
+    setin_m,
+    repair,
+    prices,
+    schedule,
+    survey_codes,
+    sun,
+  } = said;
   return {
     file,
     rules: roles?.map(({ layer, geometry, role, set, ...test }) => ({
@@ -125,6 +136,14 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
       quiet: schedule.quiet ?? [],
       start: schedule.start,
     },
+    sun: sun && {
+      zone: sun.zone,
+      from: sun.from,
+      to: sun.to,
+      hotFrom: sun.hot_from,
+      hotTo: sun.hot_to,
+    },
+    steep: said.steep,
     prices: prices && {
       currency: prices.currency,
       taxRate: prices.tax_rate ?? 0,
@@ -224,6 +243,9 @@ export interface CommandLineOptions {
   readonly profile?: string | undefined;
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   readonly lawns?: readonly string[] | undefined;
+  /** Whether the sun is computed, and the zone of clock times. */
+  readonly sun?: boolean | undefined;
+  readonly zone?: string | undefined;
   /** False: one loop for each part. */
   readonly split?: boolean | undefined;
   /** What becomes of parts that the machine cannot drive to. */
@@ -270,6 +292,8 @@ export function mergeOptions(
   const paper = take("--sheet", "sheet.paper", line.sheet?.paper, file.sheet?.paper);
   const scale = take("--scale", "sheet.scale", line.sheet?.scale, file.sheet?.scale);
   const isDrawn = line.sheet !== undefined || file.sheet !== undefined;
+  const zone = take("--zone", "sun.zone", line.zone, file.rules.sun?.zone);
+  const isSun = line.sun === true || line.zone !== undefined || file.rules.sun !== undefined;
   const options: MergedOptions = {
     ...file,
     sheet: isDrawn ? { ...file.sheet, paper, scale } : undefined,
@@ -287,6 +311,7 @@ export function mergeOptions(
     rules: {
       ...file.rules,
       lawns: take("--lawn", "lawns", choice, file.rules.lawns),
+      ...(isSun && { sun: { ...file.rules.sun, ...(zone === undefined ? {} : { zone }) } }),
       plan: {
         ...file.rules.plan,
         ...(split === undefined ? {} : { split }),

@@ -4,6 +4,7 @@
  */
 import type { RuleId } from "../../src/check/rule-ids.ts";
 import type { StatedLoop, StatedPeg, StatedPlan } from "../../src/check/stated/stated-plan.ts";
+import { SegmentIndex } from "../../src/geometry/segment-index.ts";
 import type { PointM, RingM } from "../../src/model/geometry.ts";
 import type { Profile } from "../../src/model/profile.ts";
 import type { Site, Thing } from "../../src/model/site.ts";
@@ -74,6 +75,13 @@ function singleVertices(loop: StatedLoop): number[] {
   };
   const n = loop.wire.length >> 1;
   return Array.from({ length: n }, (_, i) => i).filter((i) => i > 2 && i < n - 6 && isFree(i));
+}
+
+/** Whether a place lies by an edge: not where the wire closes a way too narrow, with lawn beyond. */
+function isAlongEdge({ site }: Good, [e, n]: PointM): boolean {
+  const areas = [...site.lawns.map(({ area }) => area), ...site.things.flatMap((t) => t.areas)];
+  const index = new SegmentIndex(areas.flatMap((area) => [area.shell, ...area.holes]));
+  return index.nearest(e, n, 0.55) !== undefined;
 }
 
 function points(line: Float64Array): PointM[] {
@@ -180,6 +188,7 @@ export const FAULTS: readonly Fault[] = [
       withLoop(good, random, (loop) => {
         const i = pick(singleVertices(loop), random);
         if (i === undefined || good.plan.loops.length > 1) return false;
+        if (!isAlongEdge(good, vertex(loop.wire, i))) return false;
         const to = moved(vertex(loop.wire, i), outward(loop.wire, i), 0.25);
         const peg = pegAt(loop, vertex(loop.wire, i));
         if (peg) peg.atM = to;
@@ -311,6 +320,7 @@ export const FAULTS: readonly Fault[] = [
       withLoop(good, random, (loop) => {
         const i = pick(singleVertices(loop), random);
         if (i === undefined || good.plan.loops.length > 1) return false;
+        if (!isAlongEdge(good, vertex(loop.wire, i))) return false;
         // Far enough for a pond's set-in too.
         setVertex(loop.wire, i, moved(vertex(loop.wire, i), outward(loop.wire, i), 1.4));
       }),

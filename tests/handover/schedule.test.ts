@@ -11,7 +11,14 @@ import { builtInProfile } from "../../src/profile/built-in.ts";
 function planWith(areas: readonly number[]): Plan {
   const profile = {
     ...builtInProfile(),
-    work: { speedMPerS: 0.5, cutWidthM: 0.2, runMin: 60, chargeMin: 30, passesPerWeek: 2 },
+    work: {
+      speedMPerS: 0.5,
+      cutWidthM: 0.2,
+      runMin: 60,
+      chargeMin: 30,
+      slopeTimeShare: 0,
+      passesPerWeek: 2,
+    },
   };
   const names = areas.map((_, i) => String.fromCharCode(65 + i));
   return {

@@ -114,6 +114,10 @@ export const PLAN_STYLES = {
   peg: { label: "peg", marker: marker("circle", 1.2, white, black) },
   "guide-peg": { label: "peg of a guide wire", marker: marker("triangle", 1.5, white, green) },
   station: { label: "station", marker: marker("square", 4, blue, black) },
+  "station-option": {
+    label: "another place for the station",
+    marker: marker("square", 2.5, white, blue),
+  },
   "finding-info": { label: "note", marker: marker("cross", 2, white, black) },
   "finding-warning": { label: "warning", marker: marker("diamond", 2.5, yellow, black) },
   "finding-error": { label: "error", marker: marker("diamond", 4, vermilion, black) },

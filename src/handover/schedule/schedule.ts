@@ -6,6 +6,7 @@ import {
   WEEKDAYS,
   type Weekday,
 } from "../../model/site-rules.ts";
+import type { PlanOnGround } from "../../model/terrain.ts";
 import { clockOf, minutesOf, type Span, without } from "./clock.ts";
 
 /** One entry of the timetable: the machine is on its way or charging within it. */
@@ -17,6 +18,8 @@ export interface Shift extends Span {
 export interface LoopSchedule {
   readonly loop: string;
   readonly areaM2: number;
+  /** Mean slope of the lawn, percent; undefined where no heights are given. */
+  readonly slopePercent?: number | undefined;
   readonly mowingH: number;
   readonly chargingH: number;
   /** Hours a week within which the machine may be out. */
@@ -37,21 +40,31 @@ const NIGHT: Span = { fromMin: 6 * 60, toMin: 21 * 60 };
  *
  * Mowing time is the area times the passes wanted in a week, over what the blades cover in an hour;
  * with random drives, k passes leave a share of e^−k uncut (Poisson; elementary). Charging follows
- * from the run and charge times of the profile. The hours are spread over the days allowed, as evenly
+ * from the run and charge times of the profile. On a slope the lawn is larger than on the map and the
+ * machine slower: by `slopeTimeShare` at the steepest that it mows, in proportion below. The hours are spread over the days allowed, as evenly
  * as their quiet times let them, from the start of each day.
  */
-export function scheduleOf(plan: Plan, rules: ScheduleRules = SCHEDULE_DEFAULT): LoopSchedule[] {
+export function scheduleOf(
+  plan: Plan,
+  rules: ScheduleRules = SCHEDULE_DEFAULT,
+  ground?: PlanOnGround,
+): LoopSchedule[] {
   const windows = windowsOf(rules);
   const availableMin = windows.reduce((sum, { spans }) => sum + minutesIn(spans), 0);
-  const { speedMPerS, cutWidthM, runMin, chargeMin, passesPerWeek } = plan.profile.work;
-  return plan.loops.map(({ name }) => {
+  const { work, terrain } = plan.profile;
+  const { speedMPerS, cutWidthM, runMin, chargeMin, passesPerWeek } = work;
+  return plan.loops.map(({ name }, i) => {
+    const { meanPercent: slopePercent, stretch = 1 } = ground?.lawns[i] ?? {};
+    const climb = Math.min(1, (slopePercent ?? 0) / terrain.slopeMaxPercent);
+    const slower = stretch * (1 + work.slopeTimeShare * climb);
     const areaM2 = plan.mown.reduce((sum, one) => (one.loop === name ? sum + one.areaM2 : sum), 0);
-    const mowingH = (areaM2 * passesPerWeek) / (speedMPerS * cutWidthM * 3600);
+    const mowingH = (slower * areaM2 * passesPerWeek) / (speedMPerS * cutWidthM * 3600);
     const chargingH = (mowingH * chargeMin) / runMin;
     const neededMin = 60 * (mowingH + chargingH);
     return {
       loop: name,
       areaM2,
+      ...(slopePercent === undefined ? {} : { slopePercent }),
       mowingH,
       chargingH,
       availableH: availableMin / 60,

@@ -43,9 +43,9 @@ function tooSteep(loop: string, { profile }: Plan, { steep }: PlanOnGround): Fin
     {
       code: "GROUND_STEEP",
       severity: "warning",
-      message: `${sizeM2.toFixed(1)} m² of the lawn of loop ${loop} are steeper than the ${profile.terrain.slopeMaxPercent} % that the machine climbs${patches.length > 1 ? `, in ${patches.length} patches` : ""}; the steepest place has ${worst.slopePercent.toFixed(0)} %. They are not shut out.`,
+      message: `${sizeM2.toFixed(1)} m² of the lawn of loop ${loop} are steeper than the ${profile.terrain.slopeMaxPercent} % that the machine climbs${patches.length > 1 ? `, in ${patches.length} patches` : ""}; the steepest place has ${worst.slopePercent.toFixed(0)} %. The wire does not shut them out.`,
       remedy:
-        "Draw what is too steep as a bed or keep-out and plan again, or take a machine for such slopes.",
+        'Plan with "steep": "shut" in the site file to shut it out, or take a machine for such slopes.',
       atM: worst.atM,
     },
   ];

@@ -10,6 +10,7 @@ import type {
 } from "../../model/terrain.ts";
 import { edgeFalls } from "./edge-falls.ts";
 import { heightAt } from "./height-at.ts";
+import { lawnSlopes } from "./lawn-slopes.ts";
 import { type LineOnGround, lineOnGround } from "./line-on-ground.ts";
 import { slopesOf } from "./slopes.ts";
 import { steepAreas } from "./steep-areas.ts";
@@ -40,6 +41,7 @@ export function planOnGround(plan: Plan, lattice: HeightLattice): LaidOnGround {
       lowestM: isKnown ? lowestM : undefined,
       highestM: isKnown ? highestM : undefined,
       loops: measured.map(({ loop, wire }) => loopOnGround(loop, wire, lattice)),
+      lawns: lawnSlopes(plan, lattice, slopes),
       steep: steepAreas(plan, lattice, slopes),
       falls: edgeFalls(plan, lattice, slopes),
     },
