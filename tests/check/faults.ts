@@ -283,6 +283,8 @@ export const FAULTS: readonly Fault[] = [
         const [a, b] = [vertex(loop.wire, i), vertex(loop.wire, i + 3)];
         setVertex(loop.wire, i, b);
         setVertex(loop.wire, i + 3, a);
+        // On a bend the two may change places without a crossing: JTS says.
+        return !isSimpleLine([...points(loop.wire), vertex(loop.wire, 0)]);
       }),
   },
   {
