@@ -9,6 +9,7 @@ import type { InputFile } from "../../src/model/features.ts";
 import type { Site } from "../../src/model/site.ts";
 import { checkInputs, planInputs, readSite } from "../../src/pegline.ts";
 import { terrainOfPlan } from "../../src/plan-terrain.ts";
+import { heightsOfSite } from "../../src/site-heights.ts";
 import { checkFindings, checkOutcome, checkWritable } from "./answers.ts";
 import { changeBytes, changeText, headOf, onePart } from "./change.ts";
 import { GRID_WORDS, JSON_WORDS, PLAN_WORDS, WKT_WORDS } from "./dictionaries.ts";
@@ -71,12 +72,12 @@ function terrain(
         );
       }
       const { site, planned } = await sound();
-      const laid = await terrainOfPlan({ file: input }, site, planned.plan, undefined, registry);
-      codes.push(...checkOutcome(laid));
-      if (!laid.ok) return { end: "refused", codes };
-      const ground = laid.value;
+      const heights = await heightsOfSite({ file: input }, site, undefined, registry);
+      codes.push(...checkOutcome(heights));
+      if (!heights.ok || !heights.value) return { end: "refused", codes };
+      const { ground, findings } = terrainOfPlan(planned.plan, heights.value.lattice);
       const quantities = quantitiesOf(planned.plan, ground);
-      checkFiles({ ...planned, ground, quantities, findings: laid.findings });
+      checkFiles({ ...planned, ground, quantities, findings });
       return { end: "planned", codes };
     },
   };
