@@ -1,6 +1,14 @@
 import { isWkt } from "../src/crs/wkt.ts";
 import { FORMAT_NAMES, type FormatName } from "../src/export/exchange/formats.ts";
 import { type OutCrs, SITE_GRID } from "../src/export/exchange/out-crs.ts";
+import {
+  LANGUAGES,
+  type Language,
+  LENGTH_UNITS,
+  type LengthUnit,
+  LISTS,
+  type ListName,
+} from "../src/model/hand-over-options.ts";
 import { PARTS_CHOICES, type PartsChoice } from "../src/model/plan.ts";
 import { ROLES, type Role } from "../src/model/roles.ts";
 import { PAPER_NAMES, type PaperName, SCALES } from "../src/model/sheet.ts";
@@ -136,6 +144,48 @@ export function parseScale(text: string): number {
     "SCALE_OPTION_INVALID",
     `--scale ${text} is no standard scale.`,
     `Give one of ${SCALES.join(", ")}; 200 means 1:200.`,
+  );
+}
+
+/** Language of the texts for the crew. */
+export function parseLanguage(text: string): Language {
+  return oneOf(text, LANGUAGES, "LANGUAGE_OPTION_INVALID", "--language");
+}
+
+/** Unit of lengths in guide and lists; `feet` and `metres` are understood as well. */
+export function parseUnits(text: string): LengthUnit {
+  const short: Readonly<Record<string, string>> = {
+    feet: "ft",
+    foot: "ft",
+    metres: "m",
+    meters: "m",
+  };
+  const units = Object.keys(LENGTH_UNITS) as LengthUnit[];
+  return oneOf(short[text.toLowerCase()] ?? text, units, "UNITS_OPTION_INVALID", "--units");
+}
+
+/** Lists with commas between them, added to those before; `all` stands for all. */
+export function parseLists(text: string, before: readonly ListName[] = []): readonly ListName[] {
+  const names = text.split(",").map((name) => name.trim());
+  const lists = names.flatMap((name) =>
+    name === "all" ? LISTS : [oneOf(name, LISTS, "LISTS_OPTION_INVALID", "--lists")],
+  );
+  return [...new Set([...before, ...lists])];
+}
+
+function oneOf<T extends string>(
+  text: string,
+  known: readonly T[],
+  code: "LANGUAGE_OPTION_INVALID" | "UNITS_OPTION_INVALID" | "LISTS_OPTION_INVALID",
+  option: string,
+): T {
+  const found = known.find((one) => one === text.toLowerCase());
+  if (found) return found;
+  const near = nearestName(text.toLowerCase(), known);
+  throw misuse(
+    code,
+    `${option} ${text}: that is none of ${known.join(", ")}.`,
+    near ? `Did you mean ${near}?` : "Give one of them.",
   );
 }
 

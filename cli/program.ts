@@ -6,8 +6,10 @@ import { EXIT } from "./exit-codes.ts";
 import {
   parseCrs,
   parseFormat,
+  parseLanguage,
   parseLawn,
   parseList,
+  parseLists,
   parseOutCrs,
   parsePair,
   parseParts,
@@ -15,6 +17,7 @@ import {
   parseRole,
   parseScale,
   parseSheet,
+  parseUnits,
   parseValue,
 } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
@@ -125,6 +128,13 @@ function addPlan(program: Command, finish: (code: number) => void): void {
     .option("--scale <N>", "scale of the drawings, e.g. 200 for 1:200; default: chosen", parseScale)
     .option("--sun", "compute the sun on the lawn through the season: shade, map, station")
     .option("--zone <ZONE>", "time zone of clock times for --sun, e.g. +02:00", parseValue)
+    .option(
+      "--lists <NAMES>",
+      "further lists, with commas: reels, ties, offsets, points, gpx, or all",
+      parseLists,
+    )
+    .option("--language <en|de>", "language of the laying guide; default: en", parseLanguage)
+    .option("--units <m|ft>", "lengths in the laying guide and the lists; default: m", parseUnits)
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");

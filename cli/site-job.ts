@@ -1,6 +1,12 @@
 import { readFile, stat } from "node:fs/promises";
 import { basename, dirname, extname, isAbsolute, join } from "node:path";
 import type { Finding } from "../src/model/finding.ts";
+import type {
+  HandOverOptions,
+  Language,
+  LengthUnit,
+  ListName,
+} from "../src/model/hand-over-options.ts";
 import type { PartsChoice } from "../src/model/plan.ts";
 import type { Role } from "../src/model/roles.ts";
 import type { PaperName, SheetRules } from "../src/model/sheet.ts";
@@ -34,6 +40,9 @@ export interface SiteOptions extends CommonOptions {
   readonly sun?: boolean;
   readonly zone?: string;
   readonly out?: string;
+  readonly language?: Language;
+  readonly units?: LengthUnit;
+  readonly lists?: readonly ListName[];
 }
 
 /** What is to be done: the command line and the site file together. Paths as the file system wants them. */
@@ -46,6 +55,7 @@ export interface SiteJob {
   readonly terrain: SiteFileTerrain | undefined;
   /** How the plan is to be drawn; undefined where no drawings are wanted. */
   readonly sheet: SheetRules | undefined;
+  readonly handOver: HandOverOptions;
   /** Of the site file, where there is one. */
   readonly siteFile: string | undefined;
   readonly common: CommonOptions;
@@ -85,6 +95,9 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     lawns: options.lawn,
     split: options.split === false ? false : undefined,
     parts: options.parts,
+    language: options.language,
+    units: options.units,
+    lists: options.lists,
     json: options.json,
     quiet: options.quiet,
   };
@@ -110,6 +123,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     profile: merged.profile,
     terrain: merged.terrain,
     sheet: merged.sheet,
+    handOver: merged.handOver ?? {},
     siteFile,
     common: { json: merged.json === true, quiet: merged.quiet === true },
     options: {

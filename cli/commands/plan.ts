@@ -60,9 +60,15 @@ export async function planCommand(
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
   const drawn = await drawings({ ...outcome.value, findings }, job.sheet);
-  const result = { ...outcome.value, findings: [...findings, ...drawn.findings] };
+  // Loaded while nobody waits for it: not with the command.
+  const { handOverFiles } = await import("../../src/export/hand-over/hand-over-files.ts");
+  const handOver = await handOverFiles({ ...outcome.value, findings }, job.handOver);
+  const result = {
+    ...outcome.value,
+    findings: [...findings, ...drawn.findings, ...handOver.findings],
+  };
   const { files: written, summary } = await filesIn(result, given);
-  const files = [...written, ...drawn.files];
+  const files = [...written, ...handOver.files, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
   terminal.result(summary, () => `${summaryText(summary)}\n`);

@@ -3,6 +3,7 @@ import { jsonText } from "../escape/json.ts";
 import type { Finding } from "../model/finding.ts";
 import { collectionText } from "./collection-text.ts";
 import { EXCHANGE_FILE_NAMES } from "./exchange/formats.ts";
+import { HAND_OVER_FILE_NAMES } from "./hand-over-names.ts";
 import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
@@ -36,6 +37,7 @@ export const PLAN_FILE_NAMES: readonly string[] = [
     "sun.prj",
     "signal.asc",
     "signal.prj",
+    ...HAND_OVER_FILE_NAMES,
     ...SHEET_FILE_NAMES,
     ...EXCHANGE_FILE_NAMES,
   ]),

@@ -21,7 +21,7 @@ interface CautionRule extends Caution {
 
 const always = () => true;
 
-const RULES: readonly CautionRule[] = [
+const RULES = [
   {
     code: "CHECK_ON_SITE",
     text: "A plan is as good as the outline it was made from: check the lengths on site before you cut wire.",
@@ -84,7 +84,14 @@ const RULES: readonly CautionRule[] = [
     text: "Scarifying and aerating cut wire that lies at the surface: mark it before such work.",
     applies: always,
   },
-];
+] as const satisfies readonly CautionRule[];
+
+export type CautionCode = (typeof RULES)[number]["code"];
+
+/** All cautions in English by their code, for the catalogue of texts. */
+export const CAUTION_TEXTS: Readonly<Record<CautionCode, string>> = Object.fromEntries(
+  RULES.map(({ code, text }) => [code, text]),
+) as Record<CautionCode, string>;
 
 /** The cautions that apply to this site and plan, in reading order. */
 export function cautionsFor(
@@ -93,12 +100,13 @@ export function cautionsFor(
   quantities: Quantities,
   ground?: PlanOnGround,
 ): Caution[] {
-  return RULES.filter((rule) => rule.applies(site, plan, quantities, ground)).map(
-    ({ code, text }) => ({
+  const rules: readonly CautionRule[] = RULES;
+  return rules
+    .filter((rule) => rule.applies(site, plan, quantities, ground))
+    .map(({ code, text }) => ({
       code,
       text,
-    }),
-  );
+    }));
 }
 
 function hasWater(site: Site): boolean {

@@ -52,16 +52,41 @@ export function walkOf(loop: Loop, ground?: LoopOnGround): WalkSpan[] {
 
 function stopsWithChainage(loop: Loop, ground: LoopOnGround | undefined): WalkStop[] {
   const vertices = stopsOf(loop);
+  const touches = touchesOf(loop);
   const along = chainageMap(loop, ground);
   let flatM = 0;
   return vertices.flatMap(({ atM, peg: place }, i) => {
     const chainageM = flatM;
     const next = vertices[(i + 1) % vertices.length]!.atM;
     flatM += Math.hypot(next[0] - atM[0], next[1] - atM[1]);
-    const peg = loop.pegs[place];
+    // Pegs may stand within a centimetre of each other: chainage says which; else the nearest.
+    const peg = touches(chainageM) ?? loop.pegs[place];
     return peg ? [{ atM, peg, chainageM: along(chainageM) }] : [];
   });
 }
+
+/** The peg that the wire touches at a flat chainage, the first or the second time. */
+function touchesOf({ pegs }: Loop): (chainageM: number) => Peg | undefined {
+  const touches = pegs
+    .flatMap((peg) =>
+      [peg.chainageM, peg.secondChainageM].flatMap((at) => (at === undefined ? [] : [{ at, peg }])),
+    )
+    .sort((a, b) => a.at - b.at);
+  return (chainageM) => {
+    let low = 0;
+    let high = touches.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (touches[middle]!.at < chainageM - SAME_M) low = middle + 1;
+      else high = middle;
+    }
+    const found = touches[low];
+    return found && found.at <= chainageM + SAME_M ? found.peg : undefined;
+  };
+}
+
+/** Chainages within this of each other are one, metres. */
+const SAME_M = 1e-6;
 
 /** From flat chainages to those on the ground: known at pegs, in proportion between them. */
 function chainageMap(loop: Loop, ground: LoopOnGround | undefined): (flatM: number) => number {

@@ -5,6 +5,7 @@
  * refused, so that a misspelt one cannot hide.
  */
 import { z } from "zod";
+import { LANGUAGES, LENGTH_UNITS, type LengthUnit, LISTS } from "../model/hand-over-options.ts";
 import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { RUN_COST_MAX } from "../model/run-ground.ts";
@@ -355,6 +356,15 @@ export const siteFileSchema = z.strictObject({
     .enum(STEEP_CHOICES)
     .optional()
     .describe("Ground steeper than the profile allows: told only, or shut out; tell if left out"),
+  language: z
+    .enum(LANGUAGES)
+    .optional()
+    .describe("Language of the laying guide; en where left out"),
+  units: z
+    .enum(Object.keys(LENGTH_UNITS) as LengthUnit[])
+    .optional()
+    .describe("Unit of lengths in the laying guide and the lists; m where left out"),
+  lists: z.array(z.enum(LISTS)).optional().describe("Lists beside guide, materials and pegs"),
   json: z.boolean().optional().describe("As --json"),
   quiet: z.boolean().optional().describe("As --quiet"),
 });

@@ -1,5 +1,11 @@
 /** A site file in the terms of the library, and together with what the command line says. */
 import type { Finding } from "../model/finding.ts";
+import type {
+  HandOverOptions,
+  Language,
+  LengthUnit,
+  ListName,
+} from "../model/hand-over-options.ts";
 import type { PartsChoice } from "../model/plan.ts";
 import type { Role } from "../model/roles.ts";
 import type { SheetRules } from "../model/sheet.ts";
@@ -41,6 +47,8 @@ export interface SiteFileOptions {
   readonly profile?: SiteFile["profile"];
   /** How the plan is to be drawn; undefined where no drawings are wanted. */
   readonly sheet?: SheetRules | undefined;
+  /** Language, units and lists of the hand-over. */
+  readonly handOver?: HandOverOptions | undefined;
   readonly rules: SiteRules;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
@@ -63,6 +71,7 @@ export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions
     terrain: terrain === undefined ? undefined : terrainOf(terrain),
     profile,
     sheet: sheet && sheetOf(sheet),
+    handOver: { language: said.language, units: said.units, lists: said.lists },
     rules: rulesOf(said, file),
     json,
     quiet,
@@ -250,6 +259,9 @@ export interface CommandLineOptions {
   readonly split?: boolean | undefined;
   /** What becomes of parts that the machine cannot drive to. */
   readonly parts?: PartsChoice | undefined;
+  readonly language?: Language | undefined;
+  readonly units?: LengthUnit | undefined;
+  readonly lists?: readonly ListName[] | undefined;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
 }
@@ -307,6 +319,11 @@ export function mergeOptions(
       file.terrain,
     ),
     profile: take<SiteFile["profile"]>("--profile", "profile", line.profile, file.profile),
+    handOver: {
+      language: take("--language", "language", line.language, file.handOver?.language),
+      units: take("--units", "units", line.units, file.handOver?.units),
+      lists: take("--lists", "lists", line.lists, file.handOver?.lists),
+    },
     roles: line.roles,
     rules: {
       ...file.rules,

@@ -39,7 +39,7 @@ it("hostile names reach the screen, the data and a site file as text that does n
     ["inspect", "garden.geojson", "--json"],
     ["init", "garden.geojson", "--out", "site.jsonc"],
     ["plan", "site.jsonc", "--out", "r"],
-    ["plan", "garden.geojson", "--json", "--out", "r"],
+    ["plan", "garden.geojson", "--json", "--out", "r", "--lists", "all"],
     ["plan", "\u001b[2J\u202e.geojson"],
     ["plan", "garden.geojson", "--role", "\u001b]0;x\u0007=lawm"],
     ["plan", "garden.geojson", "--profile", "\u009b2J"],
@@ -56,6 +56,6 @@ it("hostile names reach the screen, the data and a site file as text that does n
     const longest = Math.max(...ran.stderr.split("\n").map((line) => line.length));
     expect(longest).toBeLessThan(1200);
   }
-  for (const name of ["site.jsonc", "r/plan.geojson", "r/summary.json"])
+  for (const name of ["site.jsonc", "r/plan.geojson", "r/summary.json", "r/guide.txt"])
     expect(await readFile(join(cwd, name), "utf8")).not.toMatch(OBEYED);
 });

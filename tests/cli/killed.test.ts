@@ -11,7 +11,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join, resolve } from "node:path";
 import { expect, it } from "vitest";
 import { seeded } from "../support/seeded.ts";
-import { planLawn, siteFolder } from "./lawn.ts";
+import { planLawn, RESULT_FILES, siteFolder } from "./lawn.ts";
 import { pegline } from "./run.ts";
 
 const KILLS = Number(process.env.PEGLINE_KILLS ?? 20);
@@ -19,12 +19,12 @@ const SEED = Number(process.env.PEGLINE_SEED ?? 1);
 /** After writing has begun it takes about so long, with the disk's own time. */
 const WRITING_MS = 25;
 
-/** Checksum of what somebody sees who opens both files; undefined where there is no folder. */
+/** Checksum of what somebody sees who opens all files; undefined where there is no folder. */
 async function checksum(folder: string): Promise<string | undefined> {
   const names = await readdir(folder).catch(() => undefined);
   if (!names) return undefined;
   const hash = createHash("sha256");
-  for (const name of ["plan.geojson", "summary.json"]) {
+  for (const name of RESULT_FILES) {
     hash.update(await readFile(join(folder, name)).catch(() => "missing"));
   }
   return hash.digest("hex");
@@ -79,10 +79,10 @@ it(`killed ${KILLS} times, the old result or the new one is there whole (seed ${
     expect(wholes, `kill ${i}, ${afterMs.toFixed(2)} ms`).toContain(after);
     count[after === before ? "old" : "new"]++;
     if (inTime) count.inTime++;
-    if ((await readdir(folder)).length > 2) count.writing++;
+    if ((await readdir(folder)).length > RESULT_FILES.length) count.writing++;
     if (i % 10 === 9) {
       expect((await pegline(planLawn("small", "r"), { cwd })).code).toBe(0);
-      expect(await readdir(folder)).toEqual(["plan.geojson", "summary.json"]);
+      expect(await readdir(folder)).toEqual(RESULT_FILES);
       expect((await readdir(cwd)).sort()).toEqual(["lawn.geojson", "medium", "r", "small"]);
     }
   }
@@ -97,7 +97,7 @@ it("killed while it makes a new folder, that is there whole or not at all", asyn
     const cwd = await siteFolder();
     await killed(planLawn("medium", "r"), cwd, random() * WRITING_MS, cwd);
     const names = await readdir(join(cwd, "r")).catch(() => undefined);
-    expect([undefined, ["plan.geojson", "summary.json"]]).toContainEqual(names);
+    expect([undefined, RESULT_FILES]).toContainEqual(names);
     expect((await pegline(planLawn("medium", "r"), { cwd })).code).toBe(0);
     expect((await readdir(cwd)).sort()).toEqual(["lawn.geojson", "r"]);
   }

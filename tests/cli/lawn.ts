@@ -36,3 +36,12 @@ export const planLawn = (profile: string, out: string) => [
   profile,
   "--quiet",
 ];
+
+/** What `pegline plan` writes where nothing more is asked for, as a folder lists it. */
+export const RESULT_FILES = [
+  "guide.txt",
+  "materials.csv",
+  "pegs.csv",
+  "plan.geojson",
+  "summary.json",
+];

@@ -4,7 +4,7 @@ import { chmod, mkdir, readdir, readFile, rm, symlink, writeFile } from "node:fs
 import { join, resolve } from "node:path";
 import { describe, expect, it, onTestFinished } from "vitest";
 import { claimFolder } from "../../cli/results/claim-folder.ts";
-import { planLawn, siteFolder } from "./lawn.ts";
+import { planLawn, RESULT_FILES, siteFolder } from "./lawn.ts";
 import { pegline } from "./run.ts";
 
 const IS_ROOT = process.getuid?.() === 0;
@@ -117,7 +117,7 @@ describe("refused", () => {
     if (!mounted(disk)) return console.log("skipped: no small disk can be mounted here");
     for (const profile of ["small", "large"]) {
       expect((await pegline(planLawn(profile, "disk"), { cwd })).code).toBe(0);
-      expect(await readdir(disk)).toEqual(["plan.geojson", "summary.json"]);
+      expect(await readdir(disk)).toEqual(RESULT_FILES);
     }
     const before = await content(disk);
     execFileSync("mount", ["-o", "remount,ro", disk]);
@@ -158,7 +158,7 @@ it("two commands at once write one result whole; one that is refused says why", 
     const now = JSON.parse(await readFile(join(cwd, "r/summary.json"), "utf8"));
     expect(written).toContainEqual(now);
     expect((await readdir(cwd)).sort()).toEqual(["lawn.geojson", "r"]);
-    expect(await readdir(join(cwd, "r"))).toEqual(["plan.geojson", "summary.json"]);
+    expect(await readdir(join(cwd, "r"))).toEqual(RESULT_FILES);
   }
 });
 

@@ -1,17 +1,18 @@
 import { copyFile, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { RESULT_FILES } from "./lawn.ts";
 import { demo, emptyFolder, pegline } from "./run.ts";
 
 const GARDEN = demo("house-garden.geojson");
 
 describe("pegline plan", () => {
-  it("writes both files into a folder named after the input and tells people what to do", async () => {
+  it("writes its files into a folder named after the input and tells people what to do", async () => {
     const cwd = await emptyFolder();
     const ran = await pegline(["plan", GARDEN], { cwd });
     expect(ran.code).toBe(0);
     expect(await readdir(cwd)).toEqual(["house-garden"]);
-    expect(await readdir(join(cwd, "house-garden"))).toEqual(["plan.geojson", "summary.json"]);
+    expect(await readdir(join(cwd, "house-garden"))).toEqual(RESULT_FILES);
     for (const word of ["Loops", "Wire and pegs to buy", "Passages", "Cautions", "open water"])
       expect(ran.stdout).toContain(word);
     expect(ran.stdout).toContain("Results in house-garden: plan.geojson, summary.json");
@@ -119,11 +120,7 @@ describe("the output folder", () => {
     const ran = await pegline(["plan", GARDEN, "--out", "r", "--json"], { cwd });
     expect(ran.code).toBe(2);
     expect(ran.json().error.code).toBe("OUT_NOT_OURS");
-    expect((await readdir(join(cwd, "r"))).sort()).toEqual([
-      "holiday.txt",
-      "plan.geojson",
-      "summary.json",
-    ]);
+    expect((await readdir(join(cwd, "r"))).sort()).toEqual([...RESULT_FILES, "holiday.txt"].sort());
   });
 
   it.each([
@@ -148,7 +145,7 @@ describe("the output folder", () => {
     await writeFile(join(cwd, "file"), "mine");
     for (const out of ["a/b/c", "empty", "link"])
       expect((await pegline(["plan", GARDEN, "--out", out, "--quiet"], { cwd })).code).toBe(0);
-    expect(await readdir(join(cwd, "real"))).toHaveLength(2);
+    expect(await readdir(join(cwd, "real"))).toHaveLength(RESULT_FILES.length);
     const ran = await pegline(["plan", GARDEN, "--out", "file", "--json"], { cwd });
     expect(ran.json().error.code).toBe("OUT_NOT_OURS");
   });

@@ -204,10 +204,10 @@ function plannedJoints(
         reels: undefined,
       };
     });
-    const rank = { boundary: 0, guide: 1 };
-    return [...reels, ...guides].sort(
-      (a, b) => rank[a.wire] - rank[b.wire] || a.chainageM - b.chainageM,
-    );
+    // A guide wire is laid, and then joined to the loop, when the loop is closed.
+    const rank = (one: { readonly wire: string; readonly joins: string }) =>
+      one.joins === "guide-wire" ? 2 : one.wire === "guide" ? 1 : 0;
+    return [...reels, ...guides].sort((a, b) => rank(a) - rank(b) || a.chainageM - b.chainageM);
   });
   return found.map((joint, i) => ({ number: `J${i + 1}`, ...joint }));
 }

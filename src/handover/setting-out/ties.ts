@@ -44,6 +44,8 @@ export interface Ties {
 export const TAPE_REACH_M = 30;
 /** Nearer than this to a point no tape gives a direction, metres. */
 const LEAST_TAPE_M = 0.3;
+/** Pairs whose error is within this of the best one's are as good. */
+const AS_GOOD = 1.1;
 /** Points are chosen by this many pegs, spread evenly. */
 const SAMPLE_PEGS = 300;
 const PAIR_CANDIDATES = 60;
@@ -56,40 +58,50 @@ const KIND_WEIGHT = { given: 1, building: 1, firm: 1.15, lawn: 1.3, edge: 1.6 };
 const NO_PAIR_M = 0.1;
 
 /**
- * Ties for all pegs of a table. Needs `loadEngine()` awaited.
+ * Ties for all pegs of a table, by tapes no longer than `reachM`. Needs `loadEngine()` awaited.
  *
  * Distances are level, as on the plan: on a slope the tape is held level.
  */
-export function tiesOf(site: Site, pegs: readonly PegRow[]): Ties {
-  const sight = new Sight(site);
-  const candidates = controlCandidates(site);
-  const chosen = chooseControls(candidates, pegs, sight);
+export function tiesOf(site: Site, pegs: readonly PegRow[], reachM = TAPE_REACH_M): Ties {
+  const tape = new Tapes(new Sight(site), reachM);
+  const chosen = chooseControls(controlCandidates(site), pegs, tape);
   const controls = chosen.map((one, i): ControlPoint => ({ number: `P${i + 1}`, ...one }));
-  const rows = pegs.map((peg) => tieOf(peg, controls, sight));
-  return { controls, rows, reachM: TAPE_REACH_M };
+  return { controls, rows: pegs.map((peg) => tieOf(peg, controls, tape)), reachM };
 }
 
 const distanceM = (a: PointM, b: PointM): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
-function isTaped(from: PointM, to: PointM, sight: Sight): boolean {
-  const lengthM = distanceM(from, to);
-  return lengthM >= LEAST_TAPE_M && lengthM <= TAPE_REACH_M && sight.isFree(from, to);
+/** Which tapes can be drawn. */
+class Tapes {
+  private readonly sight: Sight;
+  private readonly reachM: number;
+
+  constructor(sight: Sight, reachM: number) {
+    this.sight = sight;
+    this.reachM = reachM;
+  }
+
+  reaches(from: PointM, to: PointM): boolean {
+    const lengthM = distanceM(from, to);
+    return lengthM >= LEAST_TAPE_M && lengthM <= this.reachM && this.sight.isFree(from, to);
+  }
 }
 
-function tieOf(peg: PegRow, controls: readonly ControlPoint[], sight: Sight): TieRow {
+function tieOf(peg: PegRow, controls: readonly ControlPoint[], tapes: Tapes): TieRow {
   const { atM, number, loop } = peg;
-  const reached = controls.filter((control) => isTaped(control.atM, atM, sight));
-  let best: readonly [ControlPoint, ControlPoint] | undefined;
-  let least = 1;
-  for (let i = 0; i < reached.length; i++) {
-    for (let k = i + 1; k < reached.length; k++) {
-      const cosine = tapeCosine(atM, reached[i]!.atM, reached[k]!.atM);
-      if (cosine < least - 1e-9) {
-        least = cosine;
-        best = [reached[i]!, reached[k]!];
-      }
-    }
-  }
+  const reached = controls.filter((control) => tapes.reaches(control.atM, atM));
+  const pairs = reached.flatMap((first, i) =>
+    reached.slice(i + 1).map((second) => ({
+      ends: [first, second] as const,
+      cosine: tapeCosine(atM, first.atM, second.atM),
+      tapeM: distanceM(first.atM, atM) + distanceM(second.atM, atM),
+    })),
+  );
+  const least = Math.min(...pairs.map(({ cosine }) => majorOf(cosine)));
+  // Of pairs that are as good as equal the one with the shorter tapes.
+  const [best] = pairs
+    .filter(({ cosine }) => Number.isFinite(least) && majorOf(cosine) <= AS_GOOD * least)
+    .sort((p, q) => p.tapeM - q.tapeM);
   if (!best) {
     return {
       peg: number,
@@ -100,7 +112,7 @@ function tieOf(peg: PegRow, controls: readonly ControlPoint[], sight: Sight): Ti
       errorM: undefined,
     };
   }
-  const [a, b] = best;
+  const [a, b] = best.ends;
   const tape = (control: ControlPoint): Tape => ({
     from: control.number,
     distanceM: distanceM(control.atM, atM),
@@ -114,7 +126,7 @@ function tieOf(peg: PegRow, controls: readonly ControlPoint[], sight: Sight): Ti
     tapes: [tape(a), tape(b)],
     side: sideOf(a.atM, b.atM, atM),
     check: third && tape(third),
-    errorM: tieErrorM(least),
+    errorM: tieErrorM(best.cosine),
   };
 }
 
@@ -134,13 +146,13 @@ interface Seen {
 function chooseControls(
   candidates: readonly Candidate[],
   pegs: readonly PegRow[],
-  sight: Sight,
+  tapes: Tapes,
 ): Candidate[] {
   const step = Math.max(1, Math.ceil(pegs.length / SAMPLE_PEGS));
   const sample = pegs.filter((_, i) => i % step === 0).map(({ atM }) => atM);
   const seen = candidates.map((candidate): Seen => {
     const units = sample.map((at) => {
-      if (!isTaped(candidate.atM, at, sight)) return undefined;
+      if (!tapes.reaches(candidate.atM, at)) return undefined;
       const lengthM = distanceM(candidate.atM, at);
       return [(at[0] - candidate.atM[0]) / lengthM, (at[1] - candidate.atM[1]) / lengthM] as const;
     });
@@ -185,6 +197,7 @@ function bestPair(given: readonly Seen[], others: readonly Seen[], pegs: number)
 
 /** A third point where it helps at all; further ones while they help pegs that have no good pair. */
 function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number): Seen[] {
+  const goodM = goodMajorM();
   const chosen: Seen[] = [];
   const cost = new Float64Array(pegs).fill(NO_PAIR_M);
   // What each would bring each peg together with those chosen so far.
@@ -212,16 +225,20 @@ function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number)
     }
     if (!best) return chosen;
     const costs = withChosen.get(best)!;
-    const mended = cost.filter((now, p) => now > GOOD_MAJOR_M && costs[p]! <= 0.8 * now).length;
+    const mended = cost.filter((now, p) => now > goodM && costs[p]! <= 0.8 * now).length;
     if (chosen.length >= 3 && mended < Math.max(2, MENDED_SHARE * pegs)) return chosen;
     choose(best);
   }
   return chosen;
 }
 
-/** Larger standard deviation of a pair that keeps the peg within 1 cm (95 %). */
-const GOOD_MAJOR_M = (() => {
-  let cosine = 0;
-  while (tieErrorM(cosine + 0.005) <= GOOD_ERROR_M) cosine += 0.005;
-  return majorOf(cosine);
-})();
+/** Larger standard deviation of a pair that keeps the peg within 1 cm (95 %); by halving. */
+function goodMajorM(): number {
+  let [low, high] = [0, 1];
+  for (let i = 0; i < 20; i++) {
+    const middle = (low + high) / 2;
+    if (tieErrorM(middle) <= GOOD_ERROR_M) low = middle;
+    else high = middle;
+  }
+  return majorOf(low);
+}
