@@ -13,14 +13,24 @@ export { RULE_IDS, type RuleId } from "./check/rule-ids.ts";
 export { statedOfLayers } from "./check/stated/from-layers.ts";
 export { statedOfPlan } from "./check/stated/from-plan.ts";
 export type * from "./check/stated/stated-plan.ts";
+export { type ConvertOptions, convertPlan } from "./convert-plan.ts";
 export type { EpsgRecord, EpsgRegistry } from "./crs/registry.ts";
 export { toSiteGrid } from "./crs/to-site-grid.ts";
+export {
+  type ExportedFormat,
+  type ExportedPlan,
+  type ExportOptions,
+  exportPlan,
+} from "./export/exchange/export-plan.ts";
+export { FORMAT_NAMES, type FormatName } from "./export/exchange/formats.ts";
+export type { OutCrs } from "./export/exchange/out-crs.ts";
 export { findingsText } from "./export/findings-text.ts";
 export { type HandOver, handOverFiles } from "./export/hand-over/hand-over-files.ts";
 export { orderedFindings, type WrittenFinding, writtenFinding } from "./export/ordered-findings.ts";
 export { PLAN_FILE_NAMES, type PlanFile, type PlanFiles, planFiles } from "./export/plan-files.ts";
 export { type PlanGeojson, planGeojson } from "./export/plan-geojson.ts";
 export type { PlanResult } from "./export/plan-result.ts";
+export { type ResultFiles, resultFiles } from "./export/result-files.ts";
 export { type Summary, summaryOf } from "./export/summary.ts";
 export { summaryText } from "./export/summary-text.ts";
 export { loadEngine } from "./geometry/engine.ts";

@@ -11,6 +11,8 @@ export interface DxfLayer {
   readonly lineType: string;
   /** Hundredths of a millimetre, one of the widths that the format has; -3 for the usual one. */
   readonly lineWeight: number;
+  /** True where it is not shown until someone turns it on. */
+  readonly isOff?: true;
 }
 
 /** Numbered colours next to the palette; black is 7, which is white on a black screen. */
@@ -60,4 +62,10 @@ export function layerOf(name: StyleName): DxfLayer {
 /** A plain layer, for text and for kinds without a style. */
 export function plainLayer(name: string): DxfLayer {
   return { name, colourNumber: 7, trueColour: 0, lineType: "Continuous", lineWeight: 13 };
+}
+
+/** A layer for the text beside features of a style; codes of findings stand in each other's way. */
+export function textLayer(style: string): DxfLayer {
+  const layer = plainLayer(textLayerName(style));
+  return style.startsWith("finding") ? { ...layer, isOff: true } : layer;
 }

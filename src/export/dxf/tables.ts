@@ -70,9 +70,23 @@ export function putTables(
   table("LAYER", 1 + layers.length, (owner) => {
     record("LAYER", "AcDbLayerTableRecord", owner, "0");
     out.all(70, 0, 62, 7, 6, "Continuous", 370, -3, 390, "F");
-    for (const { name, colourNumber, trueColour, lineType, lineWeight } of layers) {
+    for (const { name, colourNumber, trueColour, lineType, lineWeight, isOff } of layers) {
       record("LAYER", "AcDbLayerTableRecord", owner, name);
-      out.all(70, 0, 62, colourNumber, 420, trueColour, 6, lineType, 370, lineWeight, 390, "F");
+      // A colour below 0 says that the layer is off.
+      out.all(
+        70,
+        0,
+        62,
+        isOff ? -colourNumber : colourNumber,
+        420,
+        trueColour,
+        6,
+        lineType,
+        370,
+        lineWeight,
+        390,
+        "F",
+      );
     }
   });
   table("STYLE", 1, (owner) => {

@@ -9,7 +9,14 @@ import type { Loss, Written } from "../exchange/written.ts";
 import { STYLE_NAMES, type StyleName, styleNamed } from "../style/plan-style.ts";
 import { EntityWriter } from "./entities.ts";
 import { Groups } from "./groups.ts";
-import { type DxfLayer, layerName, layerOf, plainLayer, textLayerName } from "./layers.ts";
+import {
+  type DxfLayer,
+  layerName,
+  layerOf,
+  plainLayer,
+  textLayer,
+  textLayerName,
+} from "./layers.ts";
 import { putBlocks, putObjects, putTables } from "./tables.ts";
 
 /** Heights of letters, metres in the drawing: 1.5 to 2.5 mm on a sheet of 1 : 100. */
@@ -34,7 +41,7 @@ export function writeDxf(plan: DrawnPlan): Written {
   const layers: DxfLayer[] = [
     ...used.map(layerOf),
     ...[...new Set(others.values())].map(plainLayer),
-    ...[...labelled, "notes"].map((name) => plainLayer(textLayerName(name))),
+    ...[...labelled, "notes"].map((name) => textLayer(name)),
   ];
   const spaces = putTables(body, layers, used, box);
   putBlocks(body, spaces);

@@ -158,7 +158,8 @@ describe.skipIf(gdal === undefined)("GDAL reads", () => {
       const path = await written(format);
       const { features } = await gardenPlan();
       // By the path in folders, as GDAL counts folders of one name.
-      const read = [...new Set(layersIn(path))].flatMap((layer) => readByGdal(path, layer));
+      const layers = [...new Set(layersIn(path))].filter((layer) => !layer.startsWith("Loop "));
+      const read = layers.flatMap((layer) => readByGdal(path, layer));
       expect(read).toHaveLength(features.length);
       const loopOf = (one: { properties: Readonly<Record<string, unknown>> | null }) =>
         typeof one.properties?.loop === "string" ? one.properties.loop : "~";
