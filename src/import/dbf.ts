@@ -1,4 +1,3 @@
-import { openDbf } from "shapefile";
 import { decoderLabel, encodingOf, mappedText } from "./dbf-encoding.ts";
 import { isUnsafeName, unsafeNameFinding } from "./names.ts";
 import type { FindingList } from "./reader.ts";
@@ -106,6 +105,7 @@ export async function readDbf(
   const rows: Row[] = [];
   try {
     const bytes = readable(dbf, [...unknown, ...unsafe]);
+    const { openDbf } = await import("shapefile");
     const source = await openDbf(bytes, { encoding: decoderLabel(encoding) });
     for (let next = await source.read(); !next.done; next = await source.read()) {
       rows.push(plainRow(next.value, encoding));
