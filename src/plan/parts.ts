@@ -15,6 +15,7 @@ import { areaM2, boxOf } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM, LineM } from "../model/geometry.ts";
 import { contactArcs, depthM, turnsBackAt } from "./contact-arcs.ts";
+import { leftByOpening } from "./opening.ts";
 
 /** Growing back a little further than shrinking hides what arcs of straight chords leave, metres. */
 const ARC_ALLOWANCE_M = 0.002;
@@ -50,10 +51,9 @@ export function findParts(
   const reach = cornerReach(innerAngleMinDeg);
   // A width of exactly the minimum is wide enough.
   const radiusM = driveMinM / 2 - ARC_ALLOWANCE_M;
-  const centres = shrink(wireRegion, radiusM, "round");
-  const covered = grow(centres, radiusM + ARC_ALLOWANCE_M, "round");
-  const leftovers = difference(wireRegion, covered);
   const edges = new SegmentIndex(wireRegion.flatMap((area) => [area.shell, ...area.holes]));
+  const disc = { radiusM, allowanceM: ARC_ALLOWANCE_M };
+  const leftovers = leftByOpening(wireRegion, edges, disc, (innerAngleMinDeg * Math.PI) / 180);
   const narrow = leftovers.flatMap((piece) => narrowOf(piece, edges, radiusM, reach));
   const left =
     narrow.length === 0
