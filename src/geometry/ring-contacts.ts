@@ -48,7 +48,10 @@ export function ringContacts(rings: readonly RingM[], most = Infinity): Contact[
     const ringA = rings[owner[a]!]!;
     const i = first[a]!;
     const j = (i + 2) % ringA.length;
-    const [ae, an, be, bn] = [ringA[i]!, ringA[i + 1]!, ringA[j]!, ringA[j + 1]!];
+    const ae = ringA[i]!;
+    const an = ringA[i + 1]!;
+    const be = ringA[j]!;
+    const bn = ringA[j + 1]!;
     const near = index.search(
       Math.min(ae, be),
       Math.min(an, bn),
@@ -61,7 +64,10 @@ export function ringContacts(rings: readonly RingM[], most = Infinity): Contact[
       const p = first[b]!;
       const q = (p + 2) % ringB.length;
       const neighbours = owner[a] === owner[b] && (p === j || q === i);
-      const [ce, cn, de, dn] = [ringB[p]!, ringB[p + 1]!, ringB[q]!, ringB[q + 1]!];
+      const ce = ringB[p]!;
+      const cn = ringB[p + 1]!;
+      const de = ringB[q]!;
+      const dn = ringB[q + 1]!;
       const met = neighbours
         ? foldedBack(ae, an, be, bn, ce, cn, de, dn, p === j)
         : segmentContacts(ae, an, be, bn, ce, cn, de, dn);
@@ -76,6 +82,7 @@ export function ringContacts(rings: readonly RingM[], most = Infinity): Contact[
 }
 
 type Met = readonly Pick<Contact, "kind" | "atM">[];
+const NOWHERE: Met = [];
 
 /** A crossing, or every end of one segment that lies on the other (two where they overlap). */
 function segmentContacts(
@@ -90,10 +97,10 @@ function segmentContacts(
 ): Met {
   const c = Math.sign(orient2d(ae, an, be, bn, ce, cn));
   const d = Math.sign(orient2d(ae, an, be, bn, de, dn));
-  if (c * d > 0) return [];
+  if (c * d > 0) return NOWHERE;
   const a = Math.sign(orient2d(ce, cn, de, dn, ae, an));
   const b = Math.sign(orient2d(ce, cn, de, dn, be, bn));
-  if (a * b > 0) return [];
+  if (a * b > 0) return NOWHERE;
   if (c * d < 0 && a * b < 0) {
     return [{ kind: "cross", atM: crossing(ae, an, be, bn, ce, cn, de, dn) }];
   }
@@ -120,10 +127,15 @@ function foldedBack(
   forward: boolean,
 ): Met {
   // Forward: a → b = c → d. Otherwise c → d = a → b.
-  const [ve, vn, pe, pn, qe, qn] = forward ? [be, bn, ae, an, de, dn] : [ae, an, ce, cn, be, bn];
-  if (orient2d(ve, vn, pe, pn, qe, qn) !== 0) return [];
+  const ve = forward ? be : ae;
+  const vn = forward ? bn : an;
+  const pe = forward ? ae : ce;
+  const pn = forward ? an : cn;
+  const qe = forward ? de : be;
+  const qn = forward ? dn : bn;
+  if (orient2d(ve, vn, pe, pn, qe, qn) !== 0) return NOWHERE;
   const along = (pe - ve) * (qe - ve) + (pn - vn) * (qn - vn);
-  if (along <= 0) return [];
+  if (along <= 0) return NOWHERE;
   const shorter = Math.hypot(pe - ve, pn - vn) <= Math.hypot(qe - ve, qn - vn);
   return [{ kind: "touch", atM: shorter ? [pe, pn] : [qe, qn] }];
 }

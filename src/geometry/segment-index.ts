@@ -39,7 +39,10 @@ export class SegmentIndex {
         const bn = ring[2 * j + 1]!;
         this.ringOf[s] = r;
         this.vertexOf[s] = i;
-        this.#ends.set([ae, an, be, bn], 4 * s);
+        this.#ends[4 * s] = ae;
+        this.#ends[4 * s + 1] = an;
+        this.#ends[4 * s + 2] = be;
+        this.#ends[4 * s + 3] = bn;
         this.#tree!.add(Math.min(ae, be), Math.min(an, bn), Math.max(ae, be), Math.max(an, bn));
         s++;
       }

@@ -33,13 +33,13 @@ export function pointSegmentM(
 
 /** The nearest two points of two segments. */
 export interface NearestPair {
-  distanceM: number;
-  first: PointM;
-  second: PointM;
+  readonly distanceM: number;
+  readonly first: PointM;
+  readonly second: PointM;
   /** Share along the first segment. */
-  firstShare: number;
+  readonly firstShare: number;
   /** Share along the second segment. */
-  secondShare: number;
+  readonly secondShare: number;
 }
 
 function cross(ae: number, an: number, be: number, bn: number): number {
@@ -68,37 +68,38 @@ export function segmentsMeet(a: PointM, b: PointM, c: PointM, d: PointM): boolea
 
 /** Nearest points of segments ab and cd; distance 0 where they cross (then the points are ends). */
 export function nearestOfSegments(a: PointM, b: PointM, c: PointM, d: PointM): NearestPair {
-  const best: NearestPair = {
-    distanceM: Infinity,
-    first: a,
-    second: c,
-    firstShare: 0,
-    secondShare: 0,
-  };
-  const offer = (
-    p: PointM,
-    from: PointM,
-    to: PointM,
-    endShare: number,
-    pIsFirst: boolean,
-  ): void => {
-    const share = nearestShare(p[0], p[1], from[0], from[1], to[0], to[1]);
-    const q: PointM = [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
-    const distanceM = Math.hypot(p[0] - q[0], p[1] - q[1]);
-    if (distanceM < best.distanceM) {
-      best.distanceM = distanceM;
-      best.first = pIsFirst ? p : q;
-      best.second = pIsFirst ? q : p;
-      best.firstShare = pIsFirst ? endShare : share;
-      best.secondShare = pIsFirst ? share : endShare;
-    }
-  };
-  offer(a, c, d, 0, true);
-  offer(b, c, d, 1, true);
-  offer(c, a, b, 0, false);
-  offer(d, a, b, 1, false);
-  if (best.distanceM > 0 && segmentsMeet(a, b, c, d)) best.distanceM = 0;
-  return best;
+  // One end and the place on the other segment nearest to it, for each of the four ends.
+  const onCdOfA = nearestShare(a[0], a[1], c[0], c[1], d[0], d[1]);
+  const onCdOfB = nearestShare(b[0], b[1], c[0], c[1], d[0], d[1]);
+  const onAbOfC = nearestShare(c[0], c[1], a[0], a[1], b[0], b[1]);
+  const onAbOfD = nearestShare(d[0], d[1], a[0], a[1], b[0], b[1]);
+  const ofA = squaredToPlace(a, c, d, onCdOfA);
+  const ofB = squaredToPlace(b, c, d, onCdOfB);
+  const ofC = squaredToPlace(c, a, b, onAbOfC);
+  const ofD = squaredToPlace(d, a, b, onAbOfD);
+  let least = ofA;
+  let [firstShare, secondShare] = [0, onCdOfA];
+  if (ofB < least) [least, firstShare, secondShare] = [ofB, 1, onCdOfB];
+  if (ofC < least) [least, firstShare, secondShare] = [ofC, onAbOfC, 0];
+  if (ofD < least) [least, firstShare, secondShare] = [ofD, onAbOfD, 1];
+  const first = placeOn(a, b, firstShare);
+  const second = placeOn(c, d, secondShare);
+  const meet = least === 0 || segmentsMeet(a, b, c, d);
+  const distanceM = meet ? 0 : Math.hypot(first[0] - second[0], first[1] - second[1]);
+  return { distanceM, first, second, firstShare, secondShare };
+}
+
+function squaredToPlace(p: PointM, from: PointM, to: PointM, share: number): number {
+  const de = p[0] - (from[0] + share * (to[0] - from[0]));
+  const dn = p[1] - (from[1] + share * (to[1] - from[1]));
+  return de * de + dn * dn;
+}
+
+/** The ends themselves at shares 0 and 1, to the last bit. */
+function placeOn(from: PointM, to: PointM, share: number): PointM {
+  if (share === 0) return from;
+  if (share === 1) return to;
+  return [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
 }
 
 /** Where the lines through ab and cd meet; undefined when they are parallel. */

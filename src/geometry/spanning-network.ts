@@ -8,7 +8,7 @@
  */
 import Flatbush from "flatbush";
 import type { PointM, RingM } from "../model/geometry.ts";
-import { boxOf, vertexAt } from "./rings.ts";
+import { type BoxM, boxOf, vertexAt } from "./rings.ts";
 import { SegmentIndex } from "./segment-index.ts";
 import { nearestOfSegments } from "./segments.ts";
 
@@ -81,6 +81,7 @@ class LinkFinder {
   readonly #barred: (ring: number, vertex: number) => boolean;
   readonly #boxes: Flatbush;
   readonly #indexes: (SegmentIndex | undefined)[];
+  readonly #ringBoxes: readonly BoxM[];
   readonly #known = new Map<number, RingLink>();
 
   constructor(rings: readonly RingM[], barred: (ring: number, vertex: number) => boolean) {
@@ -88,8 +89,8 @@ class LinkFinder {
     this.#barred = barred;
     this.#boxes = new Flatbush(Math.max(1, rings.length));
     this.#indexes = rings.map(() => undefined);
-    for (const ring of rings) {
-      const box = boxOf(ring);
+    this.#ringBoxes = rings.map((ring) => boxOf(ring));
+    for (const box of this.#ringBoxes) {
       this.#boxes.add(box.minE, box.minN, box.maxE, box.maxN);
     }
     if (rings.length === 0) this.#boxes.add(0, 0, 0, 0);
@@ -102,7 +103,7 @@ class LinkFinder {
     below: number | undefined,
     accept: (other: number) => boolean,
   ): RingLink | undefined {
-    const box = boxOf(this.#rings[ring]!);
+    const box = this.#boxOf(ring);
     let found: RingLink | undefined;
     // A hair more: the bound may be the very link, rounded the other way.
     let limit = (below ?? this.#upperBound(ring, accept)) + 1e-9;
@@ -137,6 +138,10 @@ class LinkFinder {
     return least;
   }
 
+  #boxOf(ring: number): BoxM {
+    return this.#ringBoxes[ring]!;
+  }
+
   #indexOf(ring: number): SegmentIndex {
     const known = this.#indexes[ring] ?? new SegmentIndex([this.#rings[ring]!]);
     this.#indexes[ring] = known;
@@ -150,19 +155,24 @@ class LinkFinder {
     if (known) return known;
     const points = this.#rings[ring]!;
     const index = this.#indexOf(other);
+    const around = this.#boxOf(other);
     const n = points.length >> 1;
     let best: RingLink | undefined;
     let reach = limit;
-    for (let i = 0; i < n; i++) {
+    for (let i = 0, j = 1; i < n; i++, j++) {
+      if (j === n) j = 0;
+      const minE = Math.min(points[2 * i]!, points[2 * j]!) - reach;
+      const minN = Math.min(points[2 * i + 1]!, points[2 * j + 1]!) - reach;
+      const maxE = Math.max(points[2 * i]!, points[2 * j]!) + reach;
+      const maxN = Math.max(points[2 * i + 1]!, points[2 * j + 1]!) + reach;
+      // Most edges lie nowhere near the other ring.
+      if (minE > around.maxE || maxE < around.minE) continue;
+      if (minN > around.maxN || maxN < around.minN) continue;
       if (this.#barred(ring, i)) continue;
+      const near = index.inBox(minE, minN, maxE, maxN);
+      if (near.length === 0) continue;
       const a = vertexAt(points, i);
-      const b = vertexAt(points, (i + 1) % n);
-      const near = index.inBox(
-        Math.min(a[0], b[0]) - reach,
-        Math.min(a[1], b[1]) - reach,
-        Math.max(a[0], b[0]) + reach,
-        Math.max(a[1], b[1]) + reach,
-      );
+      const b = vertexAt(points, j);
       for (const s of near.sort((x, y) => x - y)) {
         const vertex = index.vertexOf[s]!;
         if (this.#barred(other, vertex)) continue;

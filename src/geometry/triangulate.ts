@@ -7,6 +7,7 @@
 import Constrainautor from "@kninnug/constrainautor";
 import Delaunator from "delaunator";
 import type { LineM } from "../model/geometry.ts";
+import { PointNumbers } from "./point-numbers.ts";
 
 /** Triangles of the inside of areas. Half-edge h belongs to triangle ⌊h/3⌋. */
 export interface Triangulation {
@@ -48,17 +49,14 @@ export interface BoundaryChain {
 export function triangulate(chains: readonly BoundaryChain[], stepM: number): Triangulation {
   const coords: number[] = [];
   const labels: number[] = [];
-  const numbers = new Map<string, number>();
+  const numbers = new PointNumbers();
   const edges: BoundaryEdge[] = [];
   const pointAt = (e: number, n: number, label: number): number => {
-    const key = `${e},${n}`;
-    const known = numbers.get(key);
-    if (known !== undefined) {
-      if (label > labels[known]!) labels[known] = label;
-      return known;
+    const number = numbers.of(e, n);
+    if (number < labels.length) {
+      if (label > labels[number]!) labels[number] = label;
+      return number;
     }
-    const number = labels.length;
-    numbers.set(key, number);
     coords.push(e, n);
     labels.push(label);
     return number;
