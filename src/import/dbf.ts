@@ -1,6 +1,7 @@
 import { decoderLabel, encodingOf, mappedText } from "./dbf-encoding.ts";
 import { isUnsafeName, unsafeNameFinding } from "./names.ts";
 import type { FindingList } from "./reader.ts";
+import { shapefileLibrary } from "./shapefile-library.ts";
 
 type Row = Record<string, unknown>;
 
@@ -105,7 +106,7 @@ export async function readDbf(
   const rows: Row[] = [];
   try {
     const bytes = readable(dbf, [...unknown, ...unsafe]);
-    const { openDbf } = await import("shapefile");
+    const { openDbf } = await shapefileLibrary();
     const source = await openDbf(bytes, { encoding: decoderLabel(encoding) });
     for (let next = await source.read(); !next.done; next = await source.read()) {
       rows.push(plainRow(next.value, encoding));

@@ -1,6 +1,7 @@
 import type { Geometry, Position } from "geojson";
 import type { Source } from "shapefile";
 import { groupRings } from "./rings.ts";
+import { shapefileLibrary } from "./shapefile-library.ts";
 import { extraValues } from "./shp-heights.ts";
 import { type ShpRecord, type ShpStructure, soundCopy } from "./shp-records.ts";
 
@@ -102,7 +103,7 @@ export async function* readShapes(
     record.state.kind === "sound" ? view.getInt32(record.offset, true) : 0;
   const kinds = new Set(structure.records.map((record) => parserOf(typeOf(record))));
   kinds.delete(0);
-  const { openShp } = await import("shapefile");
+  const { openShp } = await shapefileLibrary();
   const sources = new Map<number, Source<Geometry | null>>();
   for (const kind of kinds) {
     const isOfKind = (record: ShpRecord) => parserOf(typeOf(record)) === kind;
