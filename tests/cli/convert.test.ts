@@ -1,6 +1,7 @@
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { RESULT_FILES } from "./lawn.ts";
 import { demo, emptyFolder, pegline } from "./run.ts";
 
 const GARDEN = demo("house-garden.geojson");
@@ -11,13 +12,9 @@ describe("pegline plan --format", () => {
     const args = ["plan", GARDEN, "--out", "r", "--json"];
     const ran = await pegline([...args, "--format", "gpkg,GPX", "--format", "dxf"], { cwd });
     expect(ran.code).toBe(0);
-    expect((await readdir(join(cwd, "r"))).sort()).toEqual([
-      "plan.dxf",
-      "plan.geojson",
-      "plan.gpkg",
-      "plan.gpx",
-      "summary.json",
-    ]);
+    expect((await readdir(join(cwd, "r"))).sort()).toEqual(
+      [...RESULT_FILES, "plan.dxf", "plan.gpkg", "plan.gpx"].sort(),
+    );
     const losses = ran
       .json()
       .findings.filter((one: { code: string }) => one.code === "FORMAT_CANNOT_HOLD");
@@ -25,7 +22,7 @@ describe("pegline plan --format", () => {
     expect(JSON.parse(await readFile(join(cwd, "r/summary.json"), "utf8"))).toEqual(ran.json());
     const plain = await pegline(args, { cwd });
     expect(plain.code).toBe(0);
-    expect((await readdir(join(cwd, "r"))).sort()).toEqual(["plan.geojson", "summary.json"]);
+    expect((await readdir(join(cwd, "r"))).sort()).toEqual(RESULT_FILES);
   });
 
   it.each([
