@@ -47,12 +47,14 @@ function attributesOf(
     ]),
   );
   const properties: Record<string, unknown> = { kind: held.kind };
+  const isSaid = (name: string | undefined) =>
+    name !== undefined && ![undefined, null, ""].includes(values.get(name) as string | null);
   for (const field of kind.fields) {
     const value = typed(values.get(field.name), field);
     if (value !== undefined) properties[field.name] = value;
-    else if (field.always) properties[field.name] = null;
-    values.delete(field.name);
+    else if (field.always || isSaid(field.with)) properties[field.name] = null;
   }
+  for (const field of kind.fields) values.delete(field.name);
   values.delete("kind");
   for (const [name, value] of values) {
     const isNothing = value === null || value === undefined || value === "";

@@ -14,6 +14,8 @@ export interface PlanField {
   readonly type: FieldType;
   /** True where every feature of the kind has it; one without a value then has `null`. */
   readonly always?: true;
+  /** The attribute along with which it stands, then with `null` where it has no value. */
+  readonly with?: string;
 }
 
 export interface PlanKind {
@@ -27,10 +29,35 @@ const number = (name: string): PlanField => ({ name, type: "number", always: tru
 const flag = (name: string): PlanField => ({ name, type: "flag", always: true });
 const data = (name: string): PlanField => ({ name, type: "data", always: true });
 const perhaps = ({ name, type }: PlanField): PlanField => ({ name, type });
+const along = (other: string, { name, type }: PlanField): PlanField => ({
+  name,
+  type,
+  with: other,
+});
 
 const loop = text("loop");
 const groundLength = perhaps(number("ground_length_m"));
-const pegGround = [perhaps(number("height_m")), perhaps(number("ground_chainage_m"))];
+const pegGround = [
+  along("ground_chainage_m", number("height_m")),
+  perhaps(number("ground_chainage_m")),
+];
+
+/** Figures of a station's place (docs/station.md), which stand all or none. */
+const place = [
+  number("score"),
+  number("clear_ahead_m"),
+  number("slope_percent"),
+  number("hollow_m"),
+  number("sun_h"),
+  number("hot_shade"),
+  number("lead_m"),
+  flag("lead_across_lawn"),
+  number("corner_m"),
+  number("passage_m"),
+  number("island_m"),
+  number("water_m"),
+  number("public_m"),
+];
 
 export const PLAN_KINDS: Readonly<Record<string, PlanKind>> = {
   "boundary-wire": {
@@ -67,7 +94,24 @@ export const PLAN_KINDS: Readonly<Record<string, PlanKind>> = {
   },
   station: {
     shape: "point",
-    fields: [loop, number("bearing_deg"), flag("given"), number("straight_m")],
+    fields: [
+      loop,
+      number("bearing_deg"),
+      flag("given"),
+      number("straight_m"),
+      ...place.map((field) => along("score", field)),
+    ],
+  },
+  "station-option": {
+    shape: "point",
+    fields: [
+      loop,
+      number("rank"),
+      number("bearing_deg"),
+      number("straight_m"),
+      ...place,
+      data("reasons"),
+    ],
   },
   passage: {
     shape: "line",
@@ -117,6 +161,8 @@ const SHORT_NAMES: Readonly<Record<string, string>> = {
   islands_beyond: "isl_beyond",
   slope_percent: "slope_pct",
   fall_percent: "fall_pct",
+  clear_ahead_m: "clr_ahd_m",
+  lead_across_lawn: "lead_lawn",
 };
 
 /** Letters of a short name. */

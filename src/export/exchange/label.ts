@@ -29,6 +29,8 @@ export function labelOf({
       return words("Guide wire", p.loop, number(p.length_m, 2, "m"));
     case "station":
       return words("Station", p.loop);
+    case "station-option":
+      return words("Place", p.rank, "for station", p.loop);
     case "passage":
       return words("Passage", p.number, number(p.width_m, 2, "m"));
     case "mown-area":

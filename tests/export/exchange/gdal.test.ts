@@ -203,9 +203,10 @@ describe.skipIf(gdal === undefined)("GDAL reads", () => {
       const own = features.filter(
         ({ geometry, properties }) => properties.kind === kind && geometry !== null,
       );
-      const drawn = read.filter(
-        ({ properties }) =>
-          !properties?.Layer.endsWith("-TEXT") && properties?.Layer.startsWith(kind.toUpperCase()),
+      const drawn = read.filter(({ properties }) =>
+        new RegExp(`^${kind.toUpperCase()}(-MOW|-DRIVE|-SHUT|-INFO|-WARNING|-ERROR)?$`).test(
+          properties?.Layer,
+        ),
       );
       expect(drawn, kind).toHaveLength(own.length);
       for (const { geometry } of own) {

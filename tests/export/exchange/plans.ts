@@ -34,6 +34,22 @@ export function featuresOf(features: readonly Feature<Geometry | null>[]): PlanF
   return features.map(({ geometry, properties }) => ({ geometry, properties: properties ?? {} }));
 }
 
+const PLACE = {
+  score: 0.8125,
+  clear_ahead_m: 4.5,
+  slope_percent: 2.25,
+  hollow_m: null,
+  sun_h: 6.5,
+  hot_shade: 0.25,
+  lead_m: 12.5,
+  lead_across_lawn: true,
+  corner_m: 3.5,
+  passage_m: null,
+  island_m: 7.25,
+  water_m: null,
+  public_m: null,
+};
+
 /** A feature of every kind, near a place, with text in it that is given. */
 export function everyKind([lon, lat]: readonly [number, number], text = "Pond"): PlanFeature[] {
   const at = (e: number, n: number) => [
@@ -122,7 +138,26 @@ export function everyKind([lon, lat]: readonly [number, number], text = "Pond"):
     },
     {
       geometry: point(29, 1),
-      properties: { kind: "station", loop: "B", bearing_deg: 270, given: false, straight_m: 2 },
+      properties: {
+        kind: "station",
+        loop: "B",
+        bearing_deg: 270,
+        given: false,
+        straight_m: 2,
+        ...PLACE,
+      },
+    },
+    {
+      geometry: point(29, 8),
+      properties: {
+        kind: "station-option",
+        ...loop,
+        rank: 1,
+        bearing_deg: 270,
+        straight_m: 2,
+        ...PLACE,
+        reasons: [text, "in shade at noon"],
+      },
     },
     {
       geometry: line([15, 1], [15, 20]),
