@@ -1,8 +1,8 @@
 /** Heights of a site's ground, before anything is planned. Pure; loaded only where heights are given. */
 import { overrideDeclaration } from "./crs/choose.ts";
-import { placeInSource, placeRaster } from "./crs/place-raster.ts";
+import { placeRaster } from "./crs/place-raster.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
-import { resolveCrs } from "./crs/resolve.ts";
+import { resolveAtSite } from "./crs/resolve-at-site.ts";
 import type { SourceCrs } from "./crs/source-crs.ts";
 import { AreaIndex } from "./geometry/area-index.ts";
 import { heightsFromSpots } from "./geometry/height-tin.ts";
@@ -156,7 +156,7 @@ async function latticeOfRaster(
   const raster = opened.value;
   const own = terrain.crs ?? (raster.crs.kind === "none" ? siteCrs : undefined);
   const declared: CrsDeclaration = own === undefined ? raster.crs : { ...overrideDeclaration(own) };
-  const resolved = resolveAtSite(raster, declared, site, registry);
+  const resolved = resolveAtSite(raster, declared, site.grid, registry);
   const findings = resolved.findings.map((one) => ({ file: file.name, ...one }));
   if (!resolved.ok) {
     const problem = { ...resolved.problem, file: file.name, remedy: SAY_CRS };
@@ -165,23 +165,6 @@ async function latticeOfRaster(
   const unit = heightUnit(raster, terrain, resolved.value);
   const placed = await placeRaster(raster, resolved.value, site.grid, box, unit.heightUnitM);
   return { ...placed, findings: [...findings, ...unit.findings, ...placed.findings] };
-}
-
-/** The raster's system, with the datum shift for the site's place, as the outlines have it. */
-function resolveAtSite(
-  raster: RawRaster,
-  declared: CrsDeclaration,
-  { grid }: Site,
-  registry: EpsgRegistry,
-): Outcome<SourceCrs> {
-  const { frame, columns, rows } = raster;
-  const first = resolveCrs(declared, registry, [
-    frame.x0 + (columns * frame.xPerColumn + rows * frame.xPerRow) / 2,
-    frame.y0 + (columns * frame.yPerColumn + rows * frame.yPerRow) / 2,
-  ]);
-  if (!first.ok || first.value.accuracyM === 0) return first;
-  const site = placeInSource(raster, first.value, grid)(0, 0);
-  return site.every(Number.isFinite) ? resolveCrs(declared, registry, site) : first;
 }
 
 /** What the user says, else the file, else metres; that is told where the plan counts in feet. */

@@ -6,7 +6,7 @@ import type { CellFrame, CellWindow, RawRaster } from "../model/raster.ts";
 import type { SiteGrid } from "../model/site.ts";
 import type { HeightLattice } from "../model/terrain.ts";
 import type { XY } from "./build-crs.ts";
-import { inverseOf } from "./inverse.ts";
+import { cellOf, gridTransform, placeInSource } from "./cell-places.ts";
 import { fitPatch, type Transform, valueAt } from "./patch.ts";
 import type { SourceCrs } from "./source-crs.ts";
 
@@ -14,22 +14,6 @@ import type { SourceCrs } from "./source-crs.ts";
 const STEP_MIN_M = 0.05;
 /** How far a node may be from where the projections themselves put it, metres. */
 const TOLERANCE_M = 1e-3;
-
-/** From a raster's system to the site grid; NaN where the system has no place on earth for it. */
-function gridTransform(crs: SourceCrs, grid: SiteGrid): Transform {
-  return (x, y) => {
-    const at = crs.toWgs84(x, y);
-    return at.every(Number.isFinite) ? (grid.forward(at) as XY) : [Number.NaN, Number.NaN];
-  };
-}
-
-/** Coordinates in a raster's system of a place in the site grid; NaN where it has none. */
-export function placeInSource(raster: RawRaster, crs: SourceCrs, grid: SiteGrid): Transform {
-  const toGrid = gridTransform(crs, grid);
-  const middle = at(raster.frame, raster.columns / 2, raster.rows / 2);
-  const differ = crs.isDegrees ? 1e-5 : 1 / crs.metresPerUnit;
-  return inverseOf(toGrid, middle, differ, 1e-5);
-}
 
 /**
  * Samples a raster at a lattice over the box of a site.
@@ -70,22 +54,6 @@ export async function placeRaster(
   if (heightsM.every(Number.isNaN)) return elsewhere(file, crs);
   const findings = stepM > wantedM ? [coarser(file, cellM, stepM)] : [];
   return done({ ...lattice, heightsM, from: file }, findings);
-}
-
-/** Coordinates in the file's system of a place in columns and rows. */
-function at(frame: CellFrame, column: number, row: number): XY {
-  return [
-    frame.x0 + column * frame.xPerColumn + row * frame.xPerRow,
-    frame.y0 + column * frame.yPerColumn + row * frame.yPerRow,
-  ];
-}
-
-/** The reverse of `at`. */
-function cellOf(frame: CellFrame, x: number, y: number): XY {
-  const { x0, y0, xPerColumn, yPerColumn, xPerRow, yPerRow } = frame;
-  const det = xPerColumn * yPerRow - xPerRow * yPerColumn;
-  const [dx, dy] = [x - x0, y - y0];
-  return [(dx * yPerRow - dy * xPerRow) / det, (dy * xPerColumn - dx * yPerColumn) / det];
 }
 
 /** The shorter side of a cell on the ground in the middle of the site; undefined where it has no place. */
