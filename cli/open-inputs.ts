@@ -1,5 +1,6 @@
 import { open, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { basename, dirname, extname, join } from "node:path";
+import { WORLD_ENDINGS } from "../src/import/raster/world-file.ts";
 import { sizeRefusal } from "../src/import/read-inputs.ts";
 import type { InputFile } from "../src/model/features.ts";
 import { badInput, misuse, Refusal } from "./refusal.ts";
@@ -40,6 +41,12 @@ async function refuseTwice(paths: readonly string[]): Promise<void> {
 /** Reads a raster of heights, with the `.prj` beside it. */
 export async function openTerrain(path: string): Promise<InputFile> {
   return { name: path, bytes: await readBytes(path), siblings: await readParts(path, [".prj"]) };
+}
+
+/** Reads a picture, with the world file and the `.prj` beside it. */
+export async function openImage(path: string): Promise<InputFile> {
+  const siblings = await readParts(path, [".prj", ...WORLD_ENDINGS]);
+  return { name: path, bytes: await readBytes(path), siblings };
 }
 
 async function openInput(path: string): Promise<InputFile> {

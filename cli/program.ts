@@ -125,6 +125,11 @@ function addPlan(program: Command, finish: (code: number) => void): void {
       "also draw the plan to scale: sheet.pdf and sheet.svg on this paper",
       parseSheet,
     )
+    .option(
+      "--image <FILE>",
+      "picture beneath the drawings: GeoTIFF, or PNG or JPEG with a world file",
+      parseValue,
+    )
     .option("--scale <N>", "scale of the drawings, e.g. 200 for 1:200; default: chosen", parseScale)
     .option("--sun", "compute the sun on the lawn through the season: shade, map, station")
     .option("--zone <ZONE>", "time zone of clock times for --sun, e.g. +02:00", parseValue)

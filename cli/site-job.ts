@@ -16,6 +16,7 @@ import type { SiteFile } from "../src/sitefile/site-file.ts";
 import type {
   CommandLineOptions,
   MergedOptions,
+  SiteFileInput,
   SiteFileOptions,
   SiteFileTerrain,
 } from "../src/sitefile/site-options.ts";
@@ -39,6 +40,7 @@ export interface SiteOptions extends CommonOptions {
   readonly scale?: number;
   readonly sun?: boolean;
   readonly zone?: string;
+  readonly image?: string;
   readonly out?: string;
   readonly language?: Language;
   readonly units?: LengthUnit;
@@ -56,6 +58,8 @@ export interface SiteJob {
   /** How the plan is to be drawn; undefined where no drawings are wanted. */
   readonly sheet: SheetRules | undefined;
   readonly handOver: HandOverOptions;
+  /** The picture to lie beneath the drawings, where one is named. */
+  readonly image: SiteFileInput | undefined;
   /** Of the site file, where there is one. */
   readonly siteFile: string | undefined;
   readonly common: CommonOptions;
@@ -91,6 +95,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     sheet: sheetOptions(options),
     sun: options.sun,
     zone: options.zone,
+    image: options.image,
     roles: options.role,
     lawns: options.lawn,
     split: options.split === false ? false : undefined,
@@ -124,6 +129,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     terrain: merged.terrain,
     sheet: merged.sheet,
     handOver: merged.handOver ?? {},
+    image: merged.image,
     siteFile,
     common: { json: merged.json === true, quiet: merged.quiet === true },
     options: {
@@ -139,9 +145,9 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
   };
 }
 
-/** Either of the two says that drawings are wanted. */
-function sheetOptions({ sheet, scale }: SiteOptions): CommandLineOptions["sheet"] {
-  if (sheet === undefined && scale === undefined) return undefined;
+/** Each of them says that drawings are wanted. */
+function sheetOptions({ sheet, scale, image }: SiteOptions): CommandLineOptions["sheet"] {
+  if ([sheet, scale, image].every((one) => one === undefined)) return undefined;
   return { paper: sheet === "auto" ? undefined : sheet, scale };
 }
 
@@ -217,6 +223,7 @@ async function openSiteFile(path: string): Promise<SiteFileOptions> {
     ...said,
     inputs: said.inputs?.map((one) => ({ ...one, file: from(one.file) })),
     terrain: said.terrain && { ...said.terrain, file: from(said.terrain.file) },
+    image: said.image && { ...said.image, file: from(said.image.file) },
     out: said.out === undefined ? undefined : from(said.out),
     profile: isFile ? from(said.profile as string) : said.profile,
   };

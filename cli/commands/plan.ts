@@ -7,18 +7,18 @@ import { planFiles } from "../../src/export/plan-files.ts";
 import type { PlanResult } from "../../src/export/plan-result.ts";
 import type { SheetFiles } from "../../src/export/sheet-files.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
-import type { SheetRules } from "../../src/model/sheet.ts";
 import { planInputs } from "../../src/pegline.ts";
+import type { PictureInput } from "../../src/picture-beneath.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
-import { openInputs, openTerrain } from "../open-inputs.ts";
+import { openImage, openInputs, openTerrain } from "../open-inputs.ts";
 import { misuse, Refusal } from "../refusal.ts";
 import { claimFolder } from "../results/claim-folder.ts";
 import { defaultFolder } from "../results/default-folder.ts";
 import { writeFolder } from "../results/write-folder.ts";
 import { stoppable } from "../signals.ts";
-import { type SiteOptions, siteJob } from "../site-job.ts";
+import { type SiteJob, type SiteOptions, siteJob } from "../site-job.ts";
 import { Terminal } from "../terminal.ts";
 
 /** What may be said to `pegline plan` alone. */
@@ -42,9 +42,12 @@ export async function planCommand(
   const inputs = await openInputs(job.paths);
   const { file: raster, ...said } = job.terrain ?? {};
   const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
+  const { file: picture, ...saidOfIt } = job.image ?? {};
+  const image = picture === undefined ? undefined : { file: await openImage(picture), ...saidOfIt };
   const claim = await claimFolder(job.out ?? defaultFolder(job.paths[0]!), [
     ...job.paths,
     ...(raster === undefined ? [] : [raster]),
+    ...(picture === undefined ? [] : [picture]),
     ...(job.siteFile === undefined ? [] : [job.siteFile]),
   ]);
   terminal.progress("Planning");
@@ -59,7 +62,7 @@ export async function planCommand(
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
-  const drawn = await drawings({ ...outcome.value, findings }, job.sheet);
+  const drawn = await drawings({ ...outcome.value, findings }, job, image);
   // Loaded while nobody waits for it: not with the command.
   const { handOverFiles } = await import("../../src/export/hand-over/hand-over-files.ts");
   const handOver = await handOverFiles({ ...outcome.value, findings }, job.handOver);
@@ -79,10 +82,20 @@ export async function planCommand(
 }
 
 /** The drawings, where they are wanted; the code for them is loaded only then. */
-async function drawings(result: PlanResult, rules: SheetRules | undefined): Promise<SheetFiles> {
-  if (rules === undefined) return { files: [], findings: [] };
+async function drawings(
+  result: PlanResult,
+  { sheet, options }: SiteJob,
+  image: PictureInput | undefined,
+): Promise<SheetFiles> {
+  if (sheet === undefined) return { files: [], findings: [] };
   const { sheetFiles } = await import("../../src/export/sheet-files.ts");
-  return sheetFiles(result, rules);
+  if (image === undefined) return sheetFiles(result, sheet);
+  const { pictureBeneath } = await import("../../src/picture-beneath.ts");
+  const { site, plan } = result;
+  const picture = await pictureBeneath(image, site, plan, options.crs, epsgRegistry);
+  if (!picture.ok) throw new Refusal(picture.problem);
+  const drawn = await sheetFiles(result, sheet, picture.value);
+  return { ...drawn, findings: [...picture.findings, ...drawn.findings] };
 }
 
 /** Said before anything is planned: `plan.geojson` is in WGS 84 always. */

@@ -3,7 +3,7 @@ import type { Finding } from "../model/finding.ts";
 import type { SheetRules } from "../model/sheet.ts";
 import type { PlanResult } from "./plan-result.ts";
 import { sheetsPdf } from "./sheet/pdf.ts";
-import { drawSheets } from "./sheet/sheets.ts";
+import { drawSheets, type SitePicture } from "./sheet/sheets.ts";
 import { sheetSvg } from "./sheet/svg.ts";
 import { SVG_MAX, sheetFileName } from "./sheet-names.ts";
 import { summaryOf } from "./summary.ts";
@@ -21,11 +21,16 @@ export interface SheetFiles {
  * Draws a plan: `sheet.pdf`, and `sheet.svg`, `sheet-2.svg`, … Same plan and rules, same bytes.
  *
  * @param rules paper, scale and title block; what is left out is chosen or stays blank
+ * @param picture lies beneath every window, where there is one
  */
-export async function sheetFiles(result: PlanResult, rules: SheetRules): Promise<SheetFiles> {
+export async function sheetFiles(
+  result: PlanResult,
+  rules: SheetRules,
+  picture?: SitePicture,
+): Promise<SheetFiles> {
   const summary = summaryOf(result);
   const { site } = result;
-  const { sheets, findings } = drawSheets({ site, result, summary, rules });
+  const { sheets, findings } = drawSheets({ site, result, summary, rules, picture });
   const pdf = await sheetsPdf(sheets[0]!.title, sheets);
   return {
     files: [

@@ -245,7 +245,18 @@ const schedule = z.strictObject({
 
 const printed = (text: string) => z.string().max(1000).optional().describe(text);
 
+const imageFile = name("GeoTIFF, or PNG or JPEG with a world file, relative to the site file");
 const sheet = z.strictObject({
+  image: z
+    .union([
+      imageFile,
+      z.strictObject({
+        file: imageFile,
+        crs: crs.optional().describe("System of the picture, in place of what it says itself"),
+      }),
+    ])
+    .optional()
+    .describe("Picture beneath the drawings; as --image"),
   paper: z.enum(PAPER_NAMES).optional().describe("Paper; as --sheet; chosen where left out"),
   scale: z
     .union(SCALES.map((one) => z.literal(one)))

@@ -49,6 +49,8 @@ export interface SiteFileOptions {
   readonly sheet?: SheetRules | undefined;
   /** Language, units and lists of the hand-over. */
   readonly handOver?: HandOverOptions | undefined;
+  /** The picture to lie beneath the drawings. */
+  readonly image?: SiteFileInput | undefined;
   readonly rules: SiteRules;
   readonly json?: boolean | undefined;
   readonly quiet?: boolean | undefined;
@@ -72,6 +74,7 @@ export function optionsOfSiteFile(said: SiteFile, file: string): SiteFileOptions
     profile,
     sheet: sheet && sheetOf(sheet),
     handOver: { language: said.language, units: said.units, lists: said.lists },
+    image: sheet?.image === undefined ? undefined : imageOf(sheet.image),
     rules: rulesOf(said, file),
     json,
     quiet,
@@ -83,8 +86,12 @@ function terrainOf(said: NonNullable<SiteFile["terrain"]>): SiteFileTerrain {
   return { file: said.file, ...withCrs(said.crs), heightUnit: said.height_unit };
 }
 
+function imageOf(said: NonNullable<NonNullable<SiteFile["sheet"]>["image"]>): SiteFileInput {
+  return typeof said === "string" ? { file: said } : { file: said.file, ...withCrs(said.crs) };
+}
+
 function sheetOf(said: NonNullable<SiteFile["sheet"]>): SheetRules {
-  const { paper, scale, drawing_number: number, drawn_by, checked_by, ...title } = said;
+  const { paper, scale, image: _, drawing_number: number, drawn_by, checked_by, ...title } = said;
   return {
     paper,
     scale,
@@ -249,6 +256,8 @@ export interface CommandLineOptions {
   readonly terrain?: string | undefined;
   /** Paper and scale of drawings; what is undefined in it is not said. */
   readonly sheet?: Pick<SheetRules, "paper" | "scale"> | undefined;
+  /** A picture to lie beneath the drawings. */
+  readonly image?: string | undefined;
   readonly profile?: string | undefined;
   readonly roles?: Readonly<Record<string, Role>> | undefined;
   readonly lawns?: readonly string[] | undefined;
@@ -308,6 +317,12 @@ export function mergeOptions(
   const isSun = line.sun === true || line.zone !== undefined || file.rules.sun !== undefined;
   const options: MergedOptions = {
     ...file,
+    image: take(
+      "--image",
+      "sheet.image",
+      line.image === undefined ? undefined : { file: line.image },
+      file.image,
+    ),
     sheet: isDrawn ? { ...file.sheet, paper, scale } : undefined,
     inputs: ownCrs ? inputs?.map((one) => ({ file: one.file })) : inputs,
     crs,

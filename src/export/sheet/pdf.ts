@@ -71,7 +71,7 @@ function draw(doc: Doc, shape: Shape): void {
     case "image": {
       doc.save();
       doc.transform(...(shape.matrix as [number, number, number, number, number, number]));
-      doc.image(shape.bytes as never, 0, 0, { width: 1, height: 1 });
+      doc.image(opened(doc, shape.bytes), 0, 0, { width: 1, height: 1 });
       doc.restore();
       return;
     }
@@ -85,6 +85,17 @@ function draw(doc: Doc, shape: Shape): void {
       if (shape.clip) doc.restore();
     }
   }
+}
+
+const images = new WeakMap<Doc, Map<Uint8Array, object>>();
+
+/** A picture as the document knows it: read once, however many pages show it. */
+function opened(doc: Doc, bytes: Uint8Array): object {
+  const known = images.get(doc) ?? new Map<Uint8Array, object>();
+  images.set(doc, known);
+  const image = known.get(bytes) ?? doc.openImage(bytes);
+  known.set(bytes, image);
+  return image;
 }
 
 function drawPath(doc: Doc, { lines, stroke, fill }: PathShape): void {

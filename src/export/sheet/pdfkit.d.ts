@@ -37,8 +37,9 @@ declare module "pdfkit" {
       y: number,
       options: { readonly lineBreak: false; readonly baseline: "alphabetic" },
     ): this;
+    openImage(bytes: Uint8Array): object;
     image(
-      bytes: Uint8Array,
+      image: object,
       x: number,
       y: number,
       options: { readonly width: number; readonly height: number },
