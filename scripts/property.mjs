@@ -1,5 +1,6 @@
 // Judges many random sites: npm run property -- [--sites N] [--seed S] [--minimise K] [--out DIR],
-// or one counterexample again: npm run property -- --replay FILE. Exit code 1 when a plan breaks a rule.
+// or one counterexample again: npm run property -- --replay FILE, or with --changes how their wire
+// stands up to what must not change it. Exit code 1 when a plan breaks a rule.
 import { mkdir, rm } from "node:fs/promises";
 import { resolve } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -13,6 +14,7 @@ const { values } = parseArgs({
     minimise: { type: "string", default: "5" },
     out: { type: "string", default: "out/property" },
     replay: { type: "string" },
+    changes: { type: "boolean", default: false },
   },
 });
 const whole = (name) => {
@@ -30,7 +32,8 @@ await bundle("tests/property/long-run.ts", {
   codeSplitting: false,
   file: outfile,
 });
-const { run } = await import(pathToFileURL(outfile).href);
+const { run, runChanges } = await import(pathToFileURL(outfile).href);
 await rm(outfile);
-const holds = await run({ ...options, out: values.out, replay: values.replay });
+const all = { ...options, out: values.out, replay: values.replay };
+const holds = await (values.changes ? runChanges(all) : run(all));
 process.exitCode = holds ? 0 : 1;

@@ -2,7 +2,7 @@
 import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, boxOf, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
@@ -38,7 +38,11 @@ export function leftovers(
   const past = profile.mowing.pastWireM;
   const insides = loops.map((loop) => loop.inside);
   const reach = past > 0 ? grow(insides, past, "round") : insides;
-  const mown = shareOut(soundAreas(intersection(reach, ground)), loops);
+  // Where blades reach past the wires of two loops into one strip, it is the first loop's.
+  const mown =
+    reach.length < insides.length
+      ? loops.map((loop, i) => mownBy(loop.name, i, insides, ground, past))
+      : shareOut(soundAreas(intersection(reach, ground)), loops);
   const rest = difference(
     ground,
     mown.flatMap((m) => m.areas),
@@ -57,6 +61,32 @@ export function leftovers(
   }
   const strips = soundAreas(trim);
   return { mown, cutOff, handTrim: { areas: strips, areaM2: totalAreaM2(strips) } };
+}
+
+/** What one loop mows of ground that its neighbours reach as well. */
+function mownBy(
+  name: string,
+  i: number,
+  insides: readonly AreaM[],
+  ground: readonly AreaM[],
+  past: number,
+): MownArea {
+  const box = boxOf(insides[i]!.shell);
+  const others = insides.flatMap((inside, k) => {
+    const b = boxOf(inside.shell);
+    const isNear =
+      k !== i &&
+      b.minE - box.maxE <= 2 * past &&
+      box.minE - b.maxE <= 2 * past &&
+      b.minN - box.maxN <= 2 * past &&
+      box.minN - b.maxN <= 2 * past;
+    if (!isNear) return [];
+    return k < i ? grow([inside], past, "round") : [inside];
+  });
+  // What lies inside its wire is its own all the same.
+  const reach = union([...difference(grow([insides[i]!], past, "round"), others), insides[i]!]);
+  const areas = soundAreas(intersection(reach, ground));
+  return { loop: name, part: i + 1, areas, areaM2: totalAreaM2(areas) };
 }
 
 /** Gives each piece of mown ground to the loop that holds it, or that is nearest to it. */

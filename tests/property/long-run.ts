@@ -3,6 +3,8 @@
  * can be taken up where another ended or shared between machines.
  */
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { seeded } from "../../src/physics/coverage/seeded.ts";
+import { brokenBy } from "./metamorphic.ts";
 import { minimised } from "./minimise.ts";
 import { judged } from "./rules.ts";
 import type { Sketch } from "./sketch.ts";
@@ -26,6 +28,31 @@ export function ruleOf(breach: string): string {
   if (from === -1) return breach;
   const { rule, code } = JSON.parse(breach.slice(from)) as { rule?: string; code?: string };
   return breach.slice(0, from) + (rule ?? code);
+}
+
+/** Changes to many random sites that must not change their wire. @returns whether they do not */
+export async function runChanges({ sites, seed }: RunOptions): Promise<boolean> {
+  const began = process.cpuUsage().user;
+  let cases = 0;
+  let bad = 0;
+  const byChange = new Map<string, string[]>();
+  for (let s = seed; s < seed + sites; s++) {
+    const found = await brokenBy(sketchOf(s), seeded(s));
+    cases += found.cases;
+    bad += found.broken.length;
+    for (const one of found.broken) {
+      const [name, rest] = [one.slice(0, one.indexOf(":")), one.slice(one.indexOf(":") + 2)];
+      byChange.set(name, [...(byChange.get(name) ?? []), `seed ${s}: ${rest}`]);
+    }
+  }
+  for (const [name, list] of byChange) {
+    console.log([`${name}: ${list.length}`, ...list.slice(0, 12)].join("\n  "));
+  }
+  const usedS = (process.cpuUsage().user - began) / 1e6;
+  console.log(
+    `seeds ${seed} to ${seed + sites - 1}: ${bad} of ${cases} changes broken; ${usedS.toFixed(0)} s of CPU`,
+  );
+  return bad === 0;
 }
 
 /** @returns whether every plan holds */

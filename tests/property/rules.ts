@@ -1,6 +1,6 @@
 /** The rules that every plan of every sketch must keep, measured by the judges. */
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
-import { planFiles, planInputs } from "../../src/index.ts";
+import { type InputFile, planFiles, planInputs } from "../../src/index.ts";
 import { judge } from "../support/judge/judge.ts";
 import type { Figures, SiteTruth } from "../support/judge/types.ts";
 import { geojsonInput, truthAsRead, type Written } from "../support/planning.ts";
@@ -20,11 +20,15 @@ function isAsked({ split, parts }: Sketch, code: string): boolean {
   return ["LOOP_OVER_AREA", "LOOP_OVER_LENGTH"].includes(code) && (!split || parts === "carried");
 }
 
-/** Plans a sketch as the command line would; what is thrown is a fault, and caught here. */
-export async function planned(sketch: Sketch): Promise<Planned> {
+/**
+ * Plans a sketch as the command line would; what is thrown is a fault, and caught here.
+ *
+ * @param inputs the sketch written in some other way
+ */
+export async function planned(sketch: Sketch, inputs?: readonly InputFile[]): Promise<Planned> {
   const { features, profile } = drawn(sketch);
   try {
-    const made = await planInputs([geojsonInput(features)], {
+    const made = await planInputs(inputs ?? [geojsonInput(features)], {
       registry: epsgRegistry,
       profile,
       rules: { plan: { split: sketch.split, ...(sketch.parts ? { parts: sketch.parts } : {}) } },
