@@ -50,7 +50,7 @@ describe.skipIf(!has("pdftotext"))("the PDF, read by poppler (skipped without pd
     const flat = text.replace(/\s+/g, " ");
     for (const caution of cautions) expect(flat).toContain(caution.text);
     // Each peg stands in the table, with its place along the wire.
-    expect(garden.summary.totals.pegs).toBe(205);
+    expect(garden.summary.totals.pegs).toBe(202);
     for (const peg of garden.result.plan.loops.flatMap((loop) => loop.pegs))
       expect(text, peg.number).toContain(`\n${peg.number} ${peg.chainageM.toFixed(2)} `);
   });
