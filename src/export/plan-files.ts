@@ -7,6 +7,7 @@ import { HAND_OVER_FILE_NAMES } from "./hand-over-names.ts";
 import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
+import { RASTER_FILE_NAMES, rasterFiles } from "./raster-files.ts";
 import { SHEET_FILE_NAMES } from "./sheet-names.ts";
 import { type Summary, summaryOf } from "./summary.ts";
 
@@ -33,10 +34,7 @@ export const PLAN_FILE_NAMES: readonly string[] = [
     "plan.geojson",
     "summary.json",
     "schedule.ics",
-    "sun.asc",
-    "sun.prj",
-    "signal.asc",
-    "signal.prj",
+    ...RASTER_FILE_NAMES,
     ...HAND_OVER_FILE_NAMES,
     ...SHEET_FILE_NAMES,
     ...EXCHANGE_FILE_NAMES,
@@ -74,5 +72,6 @@ export function filesOf(drawn: Drawn, also: readonly Finding[]): PlanFiles {
   if (season !== undefined) {
     files.push({ name: "schedule.ics", text: icalendar(plan.siteName, schedule, season) });
   }
+  files.push(...rasterFiles(result));
   return { files, summary, result };
 }
