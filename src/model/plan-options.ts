@@ -1,4 +1,13 @@
+import type { RingM } from "./geometry.ts";
 import type { PartsChoice } from "./plan.ts";
+
+/** Wire of an earlier plan that is in the ground. */
+export interface KeptWire {
+  /** Pegs in laying order, one for each time that the wire comes by; in the site grid, metres. */
+  readonly wire: RingM;
+  /** For each: whether it is only there for a paired run or the station, which find their own. */
+  readonly loose: readonly boolean[];
+}
 
 /** What the user decides about the plan as a whole, beyond site and machine. All have defaults. */
 export interface PlanOptions {
@@ -20,6 +29,8 @@ export interface PlanOptions {
    * carried, or nothing. Default `own`.
    */
   readonly parts?: PartsChoice;
+  /** Wire in the ground: what of it keeps the rules stays. None where left out. */
+  readonly keep?: readonly KeptWire[];
 }
 
 export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;

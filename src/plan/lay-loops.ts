@@ -2,6 +2,7 @@
 import { AreaIndex } from "../geometry/area-index.ts";
 import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
+import type { KeptWire } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { PlacedPoint, Thing } from "../model/site.ts";
@@ -31,6 +32,8 @@ export interface LoopsWanted {
   /** Whether a part that is more than one loop may have is divided. */
   readonly split: boolean;
   readonly sharing: Sharing;
+  /** Wire of an earlier plan, which stays where it may. */
+  readonly keep: readonly KeptWire[];
 }
 
 export interface LaidLoops {
@@ -93,6 +96,7 @@ function draw(wanted: LoopsWanted, divided: readonly PartPieces[], profile: Prof
         profile,
         wanted.runGround,
         wanted.stationGround,
+        wanted.keep,
       ),
     ),
     partOf: all.map(({ part }) => part),

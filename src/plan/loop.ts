@@ -12,9 +12,11 @@ import {
 } from "../geometry/rings.ts";
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
 import type { ExclusionLoop, Loop, PairedRun } from "../model/plan.ts";
+import type { KeptWire } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { Thing } from "../model/site.ts";
+import { keepPegs } from "./keep-pegs.ts";
 import { planNetwork } from "./network.ts";
 import { chainages, numberPegs, wireOf } from "./pegs.ts";
 import { whereRingsMeet } from "./rings-meet.ts";
@@ -44,7 +46,7 @@ export interface LoopDraft {
 const WANDER_SHARE_OF_PASSAGE = 1 / 6;
 
 /** The rings of wire of a part, taut between pegs: outer ring first, then exclusion loops. */
-export function tautRings(part: AreaM, profile: Profile): RingM[] {
+export function tautRings(part: AreaM, profile: Profile, kept: readonly KeptWire[] = []): RingM[] {
   const rings = [part.shell, ...part.holes];
   const spacingM = pegSpacingM(profile);
   const most = Math.min(
@@ -53,8 +55,12 @@ export function tautRings(part: AreaM, profile: Profile): RingM[] {
   );
   // In a pocket of a few hand's breadths two sides may wander into each other: then less wander.
   for (const share of [1, 1 / 3]) {
-    const taut = rings.map((ring) => fitChords(ring, { spacingM, wanderM: share * most }));
-    if (!whereRingsMeet(taut)) return taut;
+    const options = { spacingM, wanderM: share * most };
+    const taut = rings.map((ring) => fitChords(ring, options));
+    if (whereRingsMeet(taut)) continue;
+    if (kept.length === 0) return taut;
+    const stays = taut.map((fitted, i) => keepPegs(fitted, rings[i]!, kept, options));
+    return whereRingsMeet(stays) ? taut : stays;
   }
   return rings.map((ring) => fitChords(ring, { spacingM, wanderM: 0 }));
 }
@@ -69,6 +75,7 @@ export function tautRings(part: AreaM, profile: Profile): RingM[] {
  * @param ground where runs cost more or may not lie
  * @param wantedStation where the user put this part's station
  * @param around what is known round the place of a station
+ * @param kept wire of an earlier plan, which stays where it may
  */
 export function planLoop(
   name: string,
@@ -79,10 +86,11 @@ export function planLoop(
   profile: Profile,
   ground: readonly RunGround[] = [],
   around: StationGround = NOTHING_KNOWN,
+  kept: readonly KeptWire[] = [],
 ): LoopDraft {
   const rings = [part.shell, ...part.holes];
   const ways: { rounded: boolean; rings: (rounded: AreaM) => readonly RingM[] }[] = [
-    { rounded: true, rings: (rounded) => tautRings(rounded, profile) },
+    { rounded: true, rings: (rounded) => tautRings(rounded, profile, kept) },
     { rounded: false, rings: () => tautRings(part, profile) },
     { rounded: false, rings: () => rings },
   ];

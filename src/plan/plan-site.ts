@@ -220,6 +220,7 @@ function lay(
       runGround,
       split: options.split ?? true,
       sharing: { loadsWithin: options.loadsWithin ?? DEFAULT_LOADS_WITHIN },
+      keep: options.keep ?? [],
     },
     profile,
   );
