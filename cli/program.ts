@@ -22,7 +22,17 @@ import {
 } from "./parse-options.ts";
 import { misuse, type Refusal } from "./refusal.ts";
 
-const COMMANDS = ["plan", "check", "convert", "compare", "break", "inspect", "init", "profiles"];
+const COMMANDS = [
+  "plan",
+  "revise",
+  "check",
+  "convert",
+  "compare",
+  "break",
+  "inspect",
+  "init",
+  "profiles",
+];
 
 const EXIT_HELP = `
 Exit codes: 0 fine; 1 made, but a finding of severity error stands; 2 wrong use;
@@ -62,6 +72,7 @@ function describeProgram(finish: (code: number) => void): Command {
     .configureOutput({ writeErr: () => {} })
     .addHelpText("after", EXIT_HELP);
   addPlan(program, finish);
+  addRevise(program, finish);
   addCheck(program, finish);
   addConvert(program, finish);
   addCompare(program, finish);
@@ -98,8 +109,9 @@ function withSiteFile(described: Command): Command {
     .option("--lawn <NAME>", "plan only this lawn (name, id, #number); may be repeated", parseLawn);
 }
 
-function addPlan(program: Command, finish: (code: number) => void): void {
-  const plan = command(program, "plan [INPUT...]", "Plan the wire and write the results.")
+/** What both planning anew and revising take. */
+function withPlanOptions(described: Command): Command {
+  const planned = described
     .option(
       "--out <DIR>",
       "folder for the results; default: named after the first input",
@@ -143,7 +155,11 @@ function addPlan(program: Command, finish: (code: number) => void): void {
     .option("--signal", "compute the signal of the finished wire, too")
     .option("--coverage", "simulate the machine at work inside the finished wire, too")
     .option("--no-split", "one loop for each part, even where it is more than one loop may have");
-  withSiteFile(withFormats(plan))
+  return withSiteFile(withFormats(planned));
+}
+
+function addPlan(program: Command, finish: (code: number) => void): void {
+  withPlanOptions(command(program, "plan [INPUT...]", "Plan the wire and write the results."))
     .addHelpText(
       "after",
       `
@@ -159,6 +175,28 @@ Examples:
     .action(async (inputs: string[], options) => {
       const { planCommand } = await import("./commands/plan.ts");
       finish(await planCommand(inputs, options));
+    });
+}
+
+function addRevise(program: Command, finish: (code: number) => void): void {
+  withPlanOptions(
+    command(
+      program,
+      "revise [OLD] [INPUT...]",
+      "Plan a changed site so that as much of the wire in the ground as may be stays.",
+    ),
+  )
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline revise garden/plan.geojson garden-with-new-bed.kml --out garden-2
+  pegline revise garden-as-laid.geojson pegline.json
+`,
+    )
+    .action(async (old: string | undefined, inputs: string[], options) => {
+      const { reviseCommand } = await import("./commands/revise.ts");
+      finish(await reviseCommand(old === undefined ? [] : [old, ...inputs], options));
     });
 }
 

@@ -8,6 +8,7 @@ import { icalendar } from "./icalendar.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
 import { RASTER_FILE_NAMES, rasterFiles } from "./raster-files.ts";
+import { REVISION_FILE_NAME } from "./revision-name.ts";
 import { SHEET_FILE_NAMES } from "./sheet-names.ts";
 import { type Summary, summaryOf } from "./summary.ts";
 
@@ -36,6 +37,7 @@ export const PLAN_FILE_NAMES: readonly string[] = [
     "schedule.ics",
     ...RASTER_FILE_NAMES,
     ...HAND_OVER_FILE_NAMES,
+    REVISION_FILE_NAME,
     ...SHEET_FILE_NAMES,
     ...EXCHANGE_FILE_NAMES,
   ]),

@@ -1,0 +1,146 @@
+import { relative } from "node:path";
+import { terminalName } from "../src/escape/terminal.ts";
+import type { FormatName } from "../src/export/exchange/formats.ts";
+import type { OutCrs } from "../src/export/exchange/out-crs.ts";
+import { writtenFinding } from "../src/export/ordered-findings.ts";
+import { planFiles, type ResultFile } from "../src/export/plan-files.ts";
+import type { PlanResult } from "../src/export/plan-result.ts";
+import type { SheetFiles } from "../src/export/sheet-files.ts";
+import { summaryText } from "../src/export/summary-text.ts";
+import type { InputFile } from "../src/model/features.ts";
+import type { Finding, Outcome } from "../src/model/finding.ts";
+import type { PlanOptions } from "../src/pegline.ts";
+import type { PictureInput } from "../src/picture-beneath.ts";
+import { chooseProfile } from "./choose-profile.ts";
+import { epsgRegistry } from "./epsg-registry.ts";
+import { exitOf } from "./exit-codes.ts";
+import { openImage, openInputs, openTerrain } from "./open-inputs.ts";
+import { misuse, Refusal } from "./refusal.ts";
+import { claimFolder } from "./results/claim-folder.ts";
+import { defaultFolder } from "./results/default-folder.ts";
+import { writeFolder } from "./results/write-folder.ts";
+import { stoppable } from "./signals.ts";
+import { type SiteJob, type SiteOptions, siteJob } from "./site-job.ts";
+import { Terminal } from "./terminal.ts";
+
+/** What may be said to commands that plan. */
+export interface PlanCommandOptions extends SiteOptions {
+  readonly signal?: boolean;
+  readonly coverage?: boolean;
+  readonly format?: readonly FormatName[];
+  readonly outCrs?: OutCrs;
+}
+
+/** A plan, and what else there is to write and to say of it. */
+export interface Made {
+  readonly result: PlanResult;
+  readonly files: readonly ResultFile[];
+  readonly findings: readonly Finding[];
+  /** Said before the summary. */
+  readonly text: string;
+  /** Printed with the summary with `--json`. */
+  readonly json: Readonly<Record<string, unknown>>;
+}
+
+/** How a plan comes from the files of its site. */
+export type MakePlan = (
+  inputs: readonly InputFile[],
+  options: PlanOptions,
+) => Promise<Outcome<Made>>;
+
+/**
+ * Reads, plans, writes a folder of results whole, says what came out.
+ *
+ * @param also further files that the results must not be put in the place of
+ */
+export async function planJob(
+  args: readonly string[],
+  given: PlanCommandOptions,
+  make: MakePlan,
+  also: readonly string[] = [],
+): Promise<number> {
+  refuseIdleOutCrs(given);
+  const job = await siteJob(args, given);
+  const terminal = new Terminal(job.common);
+  const chosen = await chooseProfile(job.profile, job.siteFile);
+  terminal.progress("Reading");
+  const inputs = await openInputs(job.paths);
+  const { file: raster, ...said } = job.terrain ?? {};
+  const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
+  const { file: picture, ...saidOfIt } = job.image ?? {};
+  const image = picture === undefined ? undefined : { file: await openImage(picture), ...saidOfIt };
+  const claim = await claimFolder(job.out ?? defaultFolder(job.paths[0]!), [
+    ...job.paths,
+    ...also,
+    ...(raster === undefined ? [] : [raster]),
+    ...(picture === undefined ? [] : [picture]),
+    ...(job.siteFile === undefined ? [] : [job.siteFile]),
+  ]);
+  terminal.progress("Planning");
+  const outcome = await make(inputs, {
+    ...job.options,
+    onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
+    profile: chosen.profile,
+    signal: given.signal,
+    coverage: given.coverage,
+    terrain,
+    registry: epsgRegistry,
+  });
+  if (!outcome.ok) throw new Refusal(outcome.problem);
+  const made = outcome.value;
+  const { findings: noticed } = made.result;
+  const findings = [...job.findings, ...chosen.findings, ...noticed, ...made.findings];
+  const drawn = await drawings({ ...made.result, findings }, job, image);
+  // Loaded while nobody waits for it: not with the command.
+  const { handOverFiles } = await import("../src/export/hand-over/hand-over-files.ts");
+  const handOver = await handOverFiles({ ...made.result, findings }, job.handOver);
+  const result = {
+    ...made.result,
+    findings: [...findings, ...drawn.findings, ...handOver.findings],
+  };
+  const { files: written, summary } = await filesIn(result, given);
+  const files = [...written, ...made.files, ...handOver.files, ...drawn.files];
+  terminal.progress("Writing");
+  const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
+  terminal.result({ ...summary, ...made.json }, () => `${made.text}${summaryText(summary)}\n`);
+  terminal.findings([...summary.findings, ...notes.map((one) => writtenFinding(one))]);
+  const shown = terminalName(relative(process.cwd(), claim.path) || ".");
+  terminal.note(`Results in ${shown}: ${files.map((file) => file.name).join(", ")}`);
+  return exitOf(summary.findings);
+}
+
+/** The drawings, where they are wanted; the code for them is loaded only then. */
+async function drawings(
+  result: PlanResult,
+  { sheet, options }: SiteJob,
+  image: PictureInput | undefined,
+): Promise<SheetFiles> {
+  if (sheet === undefined) return { files: [], findings: [] };
+  const { sheetFiles } = await import("../src/export/sheet-files.ts");
+  if (image === undefined) return sheetFiles(result, sheet);
+  const { pictureBeneath } = await import("../src/picture-beneath.ts");
+  const { site, plan } = result;
+  const picture = await pictureBeneath(image, site, plan, options.crs, epsgRegistry);
+  if (!picture.ok) throw new Refusal(picture.problem);
+  const drawn = await sheetFiles(result, sheet, picture.value);
+  return { ...drawn, findings: [...picture.findings, ...drawn.findings] };
+}
+
+/** Said before anything is planned: `plan.geojson` is in WGS 84 always. */
+function refuseIdleOutCrs({ format, outCrs }: PlanCommandOptions): void {
+  if (outCrs === undefined || format !== undefined) return;
+  throw misuse(
+    "OUT_CRS_WITHOUT_FORMAT",
+    "--out-crs is given, but no --format: plan.geojson is in WGS 84 by its own rule.",
+    "Add the formats that are to be in that system, like --format gpkg,dxf.",
+  );
+}
+
+/** The files of a plan; the code for other formats is loaded only where one is wanted. */
+async function filesIn(result: PlanResult, { format, outCrs }: PlanCommandOptions) {
+  if (format === undefined) return planFiles(result);
+  const { resultFiles } = await import("../src/export/result-files.ts");
+  const outcome = await resultFiles(result, { formats: format, outCrs, registry: epsgRegistry });
+  if (!outcome.ok) throw new Refusal(outcome.problem);
+  return outcome.value;
+}
