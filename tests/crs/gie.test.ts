@@ -233,6 +233,8 @@ describe(`PROJ's own test cases, where proj4 has the operation${reason}`, () => 
     }
     const sum = (k: 0 | 1) => Object.values(counts).reduce((total, one) => total + one[k], 0);
     const others = all.length - fit.length;
+    const ofGigs = fit.filter(({ line }) => line.startsWith("gigs/"));
+    console.info(`PROJ, GIGS: ${ofGigs.length} apply.`);
     console.info(`PROJ: ${sum(0)} passed, ${sum(1)} failed, ${others} not applicable.`);
     expect(counts).toEqual(COUNTS);
     const known = JSON.parse(readFileSync("tests/fixtures/crs/gie-failures.json", "utf8"));
