@@ -1,5 +1,6 @@
 /** A plan read from its file, without the site that it is for. */
 import { statedOfLayers } from "./check/stated/from-layers.ts";
+import { outOfReach } from "./check/stated/reach.ts";
 import type { StatedPlan } from "./check/stated/stated-plan.ts";
 import { crsForPlan } from "./crs/plan-crs.ts";
 import type { EpsgRegistry } from "./crs/registry.ts";
@@ -45,5 +46,8 @@ export async function readPlan(
   if (!placed.ok) return failed(placed.problem, noticed);
   const stated = statedOfLayers(placed.value.layers);
   if (!stated.ok) return failed(stated.problem, noticed);
+  noticed.push(...stated.findings);
+  const elsewhere = outOfReach(stated.value, undefined, file.name);
+  if (elsewhere !== undefined) return failed(elsewhere, noticed);
   return done({ plan: stated.value, grid: placed.value.grid }, noticed);
 }

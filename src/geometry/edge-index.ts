@@ -2,6 +2,7 @@ import type { AreaM, LineM, PointM, RingM } from "../model/geometry.ts";
 import { boxOf } from "./rings.ts";
 import { SegmentIndex } from "./segment-index.ts";
 import { nearestOfSegments } from "./segments.ts";
+import { stretchInBox } from "./stretch.ts";
 
 /** The edges of areas of several owners by place: which is near, who holds a point. */
 export class EdgeIndex {
@@ -38,24 +39,10 @@ export class EdgeIndex {
 
   /**
    * The stretch of a segment that lies in the box round all edges, as shares of its length;
-   * undefined where none does (Liang and Barsky 1984).
+   * undefined where none does.
    */
   stretchNear(a: PointM, b: PointM): [from: number, to: number] | undefined {
-    const { minE, minN, maxE, maxN } = this.#box;
-    let [from, to] = [0, 1];
-    for (const [start, run, least, most] of [
-      [a[0], b[0] - a[0], minE, maxE],
-      [a[1], b[1] - a[1], minN, maxN],
-    ] as const) {
-      if (run === 0) {
-        if (start < least || start > most) return undefined;
-        continue;
-      }
-      const [one, other] = [(least - start) / run, (most - start) / run];
-      from = Math.max(from, Math.min(one, other));
-      to = Math.min(to, Math.max(one, other));
-    }
-    return from <= to ? [from, to] : undefined;
+    return stretchInBox(a, b, this.#box);
   }
 
   edge(k: number): [PointM, PointM] {

@@ -1,4 +1,5 @@
 import type { PointM } from "../model/geometry.ts";
+import type { BoxM } from "./rings.ts";
 import { pointSegmentM } from "./segments.ts";
 
 /**
@@ -37,4 +38,29 @@ export function stretchWithin(
     return inT;
   };
   return [edge(0), edge(1)];
+}
+
+/**
+ * The stretch of segment a→b that lies in a box, as shares of its length; undefined where none does
+ * (Liang and Barsky 1984).
+ */
+export function stretchInBox(
+  a: PointM,
+  b: PointM,
+  { minE, minN, maxE, maxN }: BoxM,
+): [from: number, to: number] | undefined {
+  let [from, to] = [0, 1];
+  for (const [start, run, least, most] of [
+    [a[0], b[0] - a[0], minE, maxE],
+    [a[1], b[1] - a[1], minN, maxN],
+  ] as const) {
+    if (run === 0) {
+      if (start < least || start > most) return undefined;
+      continue;
+    }
+    const [one, other] = [(least - start) / run, (most - start) / run];
+    from = Math.max(from, Math.min(one, other));
+    to = Math.min(to, Math.max(one, other));
+  }
+  return from <= to ? [from, to] : undefined;
 }

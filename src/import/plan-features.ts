@@ -66,9 +66,9 @@ function attributesOf(
 /** The value as the field's type has it; undefined for none. What does not fit stays what it is. */
 function typed(value: unknown, { type }: PlanField): unknown {
   if (value === undefined || value === null || value === "") return undefined;
-  if (type === "text") return String(value);
+  if (type === "text") return typeof value === "object" ? value : String(value);
   if (type === "number") {
-    const number = Number(value);
+    const number = typeof value === "object" ? Number.NaN : Number(value);
     return Number.isFinite(number) ? number : value;
   }
   if (type === "flag") {

@@ -1,16 +1,26 @@
 /** Targets that stand beside a sound site: rasters of heights, and plans given to `pegline check`. */
 import { readFileSync } from "node:fs";
+import { compareInputs } from "../../src/compare.ts";
+import { convertPlan } from "../../src/convert-plan.ts";
+import { asLaidGeojson, asLaidResult } from "../../src/export/as-laid-result.ts";
+import { asLaidText } from "../../src/export/as-laid-text.ts";
+import { breakResult } from "../../src/export/break-result.ts";
+import { breakText } from "../../src/export/break-text.ts";
 import { checkResult } from "../../src/export/check-result.ts";
 import { checkText } from "../../src/export/check-text.ts";
+import { conversionResult } from "../../src/export/exchange/conversion-result.ts";
+import { FORMAT_NAMES } from "../../src/export/exchange/formats.ts";
 import type { PlanResult } from "../../src/export/plan-result.ts";
+import { mendLoop } from "../../src/handover/mend/mend-loop.ts";
 import { quantitiesOf } from "../../src/handover/quantities.ts";
 import { openRaster } from "../../src/import/raster/open-raster.ts";
 import type { InputFile } from "../../src/model/features.ts";
 import type { Site } from "../../src/model/site.ts";
 import { checkInputs, planInputs, readSite } from "../../src/pegline.ts";
 import { terrainOfPlan } from "../../src/plan-terrain.ts";
+import { readPlan } from "../../src/read-plan.ts";
 import { heightsOfSite } from "../../src/site-heights.ts";
-import { checkFindings, checkOutcome, checkWritable } from "./answers.ts";
+import { BadAnswer, checkFindings, checkOutcome, checkWritable } from "./answers.ts";
 import { changeBytes, changeText, headOf, onePart } from "./change.ts";
 import { GRID_WORDS, JSON_WORDS, PLAN_WORDS, WKT_WORDS } from "./dictionaries.ts";
 import { BYTE_MUTATIONS } from "./mutate/bytes.ts";
@@ -96,29 +106,116 @@ export const terrainTargets: readonly Target[] = [
   ]),
 ];
 
+const plans = (): readonly Parts[] => [
+  file(`${OWN}/plan.geojson`, ".wire"),
+  file(`${OWN}/plan.geojson`, ".wire"),
+  file(`${OWN}/drawn-wire.geojson`, ".wire"),
+];
+const changePlan = onePart(
+  { ".wire": changeText([changeJson, changeJson], [...JSON_WORDS, ...PLAN_WORDS]) },
+  ".wire",
+);
+const planFile = (parts: Parts): InputFile => ({ name: "plan.geojson", bytes: parts[".wire"]! });
+
+function said(text: string): void {
+  if (text.trim() === "") throw new BadAnswer("nothing was said");
+}
+
+/** Whatever is written of a plan that was read: text holds no number that is none. */
+function checkTexts(files: readonly { name: string; text?: string; bytes?: Uint8Array }[]): void {
+  for (const { name, text } of files) {
+    if (text === undefined) continue;
+    if (/\bNaN\b|\bInfinity\b/.test(text.replace(/"(?:[^"\\]|\\.)*"|>[^<]*</g, '""')))
+      throw new BadAnswer(`${name} holds what is no number`);
+    if (/json$/.test(name)) JSON.parse(text);
+  }
+}
+
 /** A wire, ours or drawn by hand, given to `pegline check` with a sound site. */
 export const checkTarget: Target = {
   id: "check",
   weight: 4,
-  seeds: () => [
-    file(`${OWN}/plan.geojson`, ".wire"),
-    file(`${OWN}/plan.geojson`, ".wire"),
-    file(`${OWN}/drawn-wire.geojson`, ".wire"),
-  ],
-  mutate: onePart(
-    { ".wire": changeText([changeJson, changeJson], [...JSON_WORDS, ...PLAN_WORDS]) },
-    ".wire",
-  ),
+  seeds: plans,
+  mutate: changePlan,
   read: async (parts) => {
     const { inputs } = await sound();
-    const plan = { name: "plan.geojson", bytes: parts[".wire"]! };
-    const outcome = await checkInputs(plan, inputs, { registry });
+    const outcome = await checkInputs(planFile(parts), inputs, { registry });
     const codes = checkOutcome(outcome);
     if (!outcome.ok) return { end: "refused", codes };
     const { value } = outcome;
     checkFindings(value.findings);
     checkWritable(checkResult(value, value.grid));
-    if (checkText(value, value.profile.name).trim() === "") throw new Error("nothing was said");
+    said(checkText(value, value.profile.name));
+    return { end: "read", codes };
+  },
+};
+
+/** A plan given to `pegline break`. */
+export const breakTarget: Target = {
+  id: "break",
+  weight: 2,
+  seeds: plans,
+  mutate: changePlan,
+  read: async (parts) => {
+    const read = await readPlan(planFile(parts), { registry });
+    const codes = checkOutcome(read);
+    if (!read.ok) return { end: "refused", codes };
+    const { plan, grid } = read.value;
+    const mending = mendLoop(plan, { loop: undefined, answers: [], joints: ["A3"], ohmPerKm: 20 });
+    codes.push(...checkOutcome(mending));
+    if (!mending.ok) return { end: "refused", codes };
+    checkWritable(breakResult(mending.value, read.findings, grid));
+    said(breakText(mending.value));
+    return { end: "read", codes };
+  },
+};
+
+/** A walked track, given to `pegline compare` with a sound plan, and the reverse. */
+export const compareTarget: Target = {
+  id: "compare",
+  weight: 2,
+  seeds: plans,
+  mutate: changePlan,
+  read: async (parts) => {
+    const ours = { name: "ours.geojson", bytes: file(`${OWN}/plan.geojson`)[".geojson"]! };
+    const codes: string[] = [];
+    let end: "read" | "refused" = "refused";
+    for (const [plan, track, align] of [
+      [ours, planFile(parts), false],
+      [ours, planFile(parts), true],
+      [planFile(parts), ours, true],
+    ] as const) {
+      const options = { registry, noiseM: 0.02, align };
+      const outcome = await compareInputs(plan, [track], [], options);
+      codes.push(...checkOutcome(outcome));
+      if (!outcome.ok) continue;
+      end = "read";
+      const made = { ...outcome.value, findings: outcome.findings };
+      checkWritable(asLaidResult(made));
+      checkWritable(asLaidGeojson(made));
+      said(asLaidText(made));
+    }
+    return { end, codes };
+  },
+};
+
+/** A plan given to `pegline convert`, to every format. */
+export const convertTarget: Target = {
+  id: "convert",
+  weight: 1,
+  seeds: plans,
+  mutate: changePlan,
+  read: async (parts) => {
+    const outcome = await convertPlan(planFile(parts), {
+      formats: FORMAT_NAMES,
+      outCrs: undefined,
+      crs: undefined,
+      registry,
+    });
+    const codes = checkOutcome(outcome);
+    if (!outcome.ok) return { end: "refused", codes };
+    checkWritable(conversionResult("plan.geojson", outcome.value, outcome.findings));
+    checkTexts(outcome.value.files);
     return { end: "read", codes };
   },
 };

@@ -31,7 +31,13 @@ import { attackLists, attackPacked, repacked } from "./mutate/zip.ts";
 import type { Chance } from "./random.ts";
 import { readSite } from "./read-site.ts";
 import { file, type Parts, shapefile, systemTexts, zipped } from "./seeds.ts";
-import { checkTarget, terrainTargets } from "./sound-site.ts";
+import {
+  breakTarget,
+  checkTarget,
+  compareTarget,
+  convertTarget,
+  terrainTargets,
+} from "./sound-site.ts";
 import type { Reached, Target } from "./target.ts";
 
 const OWN = "tests/fuzz/corpus";
@@ -283,4 +289,7 @@ export const TARGETS: readonly Target[] = [
   profileFile,
   ...terrainTargets,
   checkTarget,
+  breakTarget,
+  compareTarget,
+  convertTarget,
 ];

@@ -5,16 +5,27 @@ import type { StatedPlan } from "./stated-plan.ts";
 
 /** No place of a plan lies farther from the box round the lawns than this, metres. */
 const FAR_M = 10_000;
+/** The same from the first vertex of its wire, where the lawns are not known. */
+const FAR_FROM_ITSELF_M = 100_000;
 /** All lines of a plan together are no longer than this, metres; as much as is planned of lawn edge. */
 const LENGTH_MAX_M = 500_000;
 
-/** Why a plan is not measured against the site; undefined where it can be. */
+/**
+ * Why a plan is not measured; undefined where it can be.
+ *
+ * @param site the site that it is for, where that is known
+ */
 export function outOfReach(
   plan: StatedPlan,
-  { lawns }: Site,
+  site: Site | undefined,
   file: string | undefined,
 ): Problem | undefined {
-  const box = boxOf(lawns.map(({ area }) => area.shell));
+  const box = boxOf(
+    site
+      ? site.lawns.map(({ area }) => area.shell)
+      : plan.loops.map(({ wire }) => wire.slice(0, 2)),
+  );
+  const mostM = site ? FAR_M : FAR_FROM_ITSELF_M;
   let [farM, lengthM] = [0, 0];
   const look = (line: Float64Array): void => {
     for (let i = 0; i < line.length; i += 2) {
@@ -35,12 +46,12 @@ export function outOfReach(
   }
   for (const { centreLine } of plan.passages ?? []) look(centreLine);
   const where = file === undefined ? {} : { file };
-  if (!(farM <= FAR_M)) {
+  if (!(farM <= mostM)) {
     return {
       code: "PLAN_ELSEWHERE",
       kind: "input",
       ...where,
-      message: `something in the plan lies ${(farM / 1000).toFixed(0)} km from the lawns; at most ${FAR_M / 1000} km are measured`,
+      message: `something in the plan lies ${(farM / 1000).toFixed(0)} km from ${site ? "the lawns" : "the rest of it"}; at most ${mostM / 1000} km are measured`,
       remedy: "Check that the plan is of this site, that its coordinates are right, and --crs.",
     };
   }

@@ -88,7 +88,8 @@ function addTable(
     features,
   );
   const columns = columnsOf(features).filter(({ name }) => !/^(fid|geom)$/i.test(name));
-  const fields = columns.map((column) => `, ${quoted(column.name)} ${SQL_TYPES[column.type]}`);
+  const names = distinctNames(columns.map(({ name }) => name));
+  const fields = columns.map(({ type }, i) => `, ${quoted(names[i]!)} ${SQL_TYPES[type]}`);
   database.run(
     `CREATE TABLE ${quoted(table)} (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, geom ${type.toUpperCase()}${fields.join("")})`,
   );
@@ -114,6 +115,17 @@ function addTable(
     type.toUpperCase(),
     srsId,
   ]);
+}
+
+/** SQLite takes names that differ in capitals alone for one: later ones get a number. */
+function distinctNames(names: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return names.map((name) => {
+    let own = name;
+    for (let n = 2; taken.has(own.toLowerCase()); n++) own = `${name}_${n}`;
+    taken.add(own.toLowerCase());
+    return own;
+  });
 }
 
 function blobOf(geometry: NonNullable<DrawnFeature["geometry"]>, type: string, srsId: number) {

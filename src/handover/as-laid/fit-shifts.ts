@@ -6,7 +6,9 @@
  * squares of all samples (conjugate gradients on the normal equations: Hestenes and Stiefel 1952).
  * Along a straight run nothing is told of a shift along the wire: there the least shift is taken.
  */
+import { type BoxM, boxOf } from "../../geometry/rings.ts";
 import { SegmentIndex } from "../../geometry/segment-index.ts";
+import { stretchInBox } from "../../geometry/stretch.ts";
 import type { PointM } from "../../model/geometry.ts";
 import type { LaidLoop } from "./laid-loop.ts";
 import type { Track } from "./track.ts";
@@ -115,18 +117,37 @@ interface Sample {
   readonly asideM: number;
 }
 
+function withinReach({ minE, minN, maxE, maxN }: BoxM): BoxM {
+  return {
+    minE: minE - REACH_M,
+    minN: minN - REACH_M,
+    maxE: maxE + REACH_M,
+    maxN: maxN + REACH_M,
+  };
+}
+
 function sampled(loops: readonly LaidLoop[], { lines }: Track) {
   const byLoop: Sample[][] = loops.map(() => []);
   let strayM = 0;
   let strayAtM: PointM | undefined;
   const index = new SegmentIndex(loops.map(({ wire }) => wire));
+  const box = withinReach(boxOf(...loops.map(({ wire }) => wire)));
   for (const line of lines) {
     for (let i = 0; i + 3 < line.length; i += 2) {
       const [ae, an, be, bn] = [line[i]!, line[i + 1]!, line[i + 2]!, line[i + 3]!];
-      const lengthM = Math.hypot(be - ae, bn - an);
+      const wholeM = Math.hypot(be - ae, bn - an);
+      // A track may come from far away: what lies outside the box of the wires is not looked at.
+      const [from, to] = stretchInBox([ae, an], [be, bn], box) ?? [0, 0];
+      const lengthM = (to - from) * wholeM;
+      if (lengthM < wholeM) {
+        strayM += wholeM - lengthM;
+        strayAtM ??= from > 0 || to === 0 ? [ae, an] : [be, bn];
+      }
+      if (lengthM === 0) continue;
       const steps = Math.max(1, Math.ceil(lengthM / STEP_M));
       for (let k = 0; k < steps; k++) {
-        const at: PointM = [ae + ((be - ae) * k) / steps, an + ((bn - an) * k) / steps];
+        const share = from + ((to - from) * k) / steps;
+        const at: PointM = [ae + (be - ae) * share, an + (bn - an) * share];
         const near = index.nearest(...at, REACH_M);
         if (!near) {
           strayM += lengthM / steps;
