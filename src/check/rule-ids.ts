@@ -20,6 +20,7 @@ export const RULE_IDS = [
   "lengths",
   "passages",
   "reach",
+  "verdicts",
   "loop-length",
   "loop-area",
   "loop-spacing",

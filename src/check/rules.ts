@@ -19,6 +19,7 @@ import { setIn } from "./rules/set-in.ts";
 import { ringDirection, shutOut } from "./rules/shut-out.ts";
 import { simple } from "./rules/simple.ts";
 import { station, stationFront, stationStraight } from "./rules/station.ts";
+import { verdicts } from "./rules/verdicts.ts";
 import { winding } from "./rules/winding.ts";
 
 export const RULES: readonly Rule[] = [
@@ -42,6 +43,7 @@ export const RULES: readonly Rule[] = [
   lengths,
   passages,
   reach,
+  verdicts,
   loopLength,
   loopArea,
   loopSpacing,

@@ -3,7 +3,12 @@
  * the rule that it breaks; other rules may be broken with it.
  */
 import type { RuleId } from "../../src/check/rule-ids.ts";
-import type { StatedLoop, StatedPeg, StatedPlan } from "../../src/check/stated/stated-plan.ts";
+import type {
+  StatedLoop,
+  StatedPassage,
+  StatedPeg,
+  StatedPlan,
+} from "../../src/check/stated/stated-plan.ts";
 import { SegmentIndex } from "../../src/geometry/segment-index.ts";
 import type { PointM, RingM } from "../../src/model/geometry.ts";
 import type { Profile } from "../../src/model/profile.ts";
@@ -717,6 +722,21 @@ export const FAULTS: readonly Fault[] = [
       }),
   },
   {
+    name: "a passage called by another verdict",
+    breaks: "verdicts",
+    spoil: (good, random) =>
+      withPassage(good, random, (one) => ({
+        ...one,
+        verdict: one.verdict === "shut" ? "drive" : "shut",
+      })),
+  },
+  {
+    name: "a passage wider between the wires than from edge to edge",
+    breaks: "verdicts",
+    spoil: (good, random) =>
+      withPassage(good, random, (one) => ({ ...one, wireWidthM: one.widthM! + 0.05 })),
+  },
+  {
     name: "a wall right across the lawn",
     breaks: "reach",
     spoil: (good, random) => walledOff(good, random, (from, to, n) => [box(from, to, n)]),
@@ -773,6 +793,18 @@ export const FAULTS: readonly Fault[] = [
         : { ...good, plan: { ...good.plan, mown: good.plan.mown!.slice(1) } },
   },
 ];
+
+function withPassage(
+  good: Good,
+  random: () => number,
+  change: (one: StatedPassage) => StatedPassage,
+): Spoilt | undefined {
+  const { passages } = good.plan;
+  const one = passages && pick(passages, random);
+  if (!one) return undefined;
+  const changed = passages.map((other) => (other === one ? change(one) : other));
+  return { ...good, plan: { ...good.plan, passages: changed } };
+}
 
 /** Half the thickness of a wall that was forgotten, metres. */
 const WALL_M = 0.1;
