@@ -121,7 +121,7 @@ export function parseXml(file: string, bytes: Uint8Array, limits: ReadLimits): O
       findings.add({
         code: "XML_IRREGULAR",
         severity: "warning",
-        message: `the XML breaks the rules in ${irregular.length} place(s), the first at ${irregular[0]}; it was read all the same`,
+        message: `the XML breaks the rules in ${irregular.length} place(s), the first at ${irregular[0]!.slice(0, 300)}; it was read all the same`,
         remedy:
           "Compare the number of shapes with the source; export the file again if it differs.",
       });
