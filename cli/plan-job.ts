@@ -112,17 +112,17 @@ export async function planJob(
 /** The drawings, where they are wanted; the code for them is loaded only then. */
 async function drawings(
   result: PlanResult,
-  { sheet, options }: SiteJob,
+  { sheet, options, handOver }: SiteJob,
   image: PictureInput | undefined,
 ): Promise<SheetFiles> {
   if (sheet === undefined) return { files: [], findings: [] };
   const { sheetFiles } = await import("../src/export/sheet-files.ts");
-  if (image === undefined) return sheetFiles(result, sheet);
+  if (image === undefined) return sheetFiles(result, sheet, { handOver });
   const { pictureBeneath } = await import("../src/picture-beneath.ts");
   const { site, plan } = result;
   const picture = await pictureBeneath(image, site, plan, options.crs, epsgRegistry);
   if (!picture.ok) throw new Refusal(picture.problem);
-  const drawn = await sheetFiles(result, sheet, picture.value);
+  const drawn = await sheetFiles(result, sheet, { picture: picture.value, handOver });
   return { ...drawn, findings: [...picture.findings, ...drawn.findings] };
 }
 

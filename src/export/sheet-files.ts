@@ -1,7 +1,14 @@
 /** The drawings of a plan as files: one PDF with all sheets, and each sheet as SVG. Loaded on demand. */
+import { guideOf } from "../handover/guide/build-guide.ts";
+import { messagesOf, speaker } from "../handover/words/catalogue.ts";
+import { measuresOf } from "../handover/words/measures.ts";
 import type { Finding } from "../model/finding.ts";
+import type { HandOverOptions } from "../model/hand-over-options.ts";
 import type { SheetRules } from "../model/sheet.ts";
 import type { PlanResult } from "./plan-result.ts";
+import type { Section } from "./sheet/flow.ts";
+import { guideSections } from "./sheet/guide-sections.ts";
+import { lettered } from "./sheet/lettering.ts";
 import { sheetsPdf } from "./sheet/pdf.ts";
 import { drawSheets, type SitePicture } from "./sheet/sheets.ts";
 import { sheetSvg } from "./sheet/svg.ts";
@@ -17,28 +24,50 @@ export interface SheetFiles {
   readonly findings: readonly Finding[];
 }
 
+export interface SheetExtras {
+  /** Lies beneath every window. */
+  readonly picture?: SitePicture | undefined;
+  /** Language and units of the laying guide. */
+  readonly handOver?: Pick<HandOverOptions, "language" | "units"> | undefined;
+}
+
 /**
  * Draws a plan: `sheet.pdf`, and `sheet.svg`, `sheet-2.svg`, … Same plan and rules, same bytes.
+ * Needs `loadEngine()` awaited, as `planInputs` does.
  *
  * @param rules paper, scale and title block; what is left out is chosen or stays blank
- * @param picture lies beneath every window, where there is one
  */
 export async function sheetFiles(
   result: PlanResult,
   rules: SheetRules,
-  picture?: SitePicture,
+  { picture, handOver = {} }: SheetExtras = {},
 ): Promise<SheetFiles> {
   const summary = summaryOf(result);
   const { site } = result;
-  const { sheets, findings } = drawSheets({ site, result, summary, rules, picture });
+  const appendix = await guidePages(result, handOver);
+  const input = { site, result, summary, rules, picture, appendix };
+  const { sheets, findings } = drawSheets(input);
   const pdf = await sheetsPdf(sheets[0]!.title, sheets);
   return {
     files: [
       { name: sheetFileName("pdf"), bytes: pdf },
-      ...sheets
-        .slice(0, SVG_MAX)
-        .map((sheet, i) => ({ name: sheetFileName("svg", i + 1), text: sheetSvg(sheet) })),
+      ...sheets.slice(0, SVG_MAX).map((sheet, i) => ({
+        name: sheetFileName("svg", i + 1),
+        text: sheetSvg(sheet),
+      })),
     ],
     findings,
   };
+}
+
+/** The laying guide, to be set in columns of any width. */
+export async function guidePages(
+  { site, plan, ground, quantities, cautions, findings }: PlanResult,
+  { language = "en", units = "m" }: Pick<HandOverOptions, "language" | "units">,
+): Promise<(widthMm: number) => readonly Section[]> {
+  const measures = measuresOf(language, units);
+  const speak = speaker(language, await messagesOf(language), measures, lettered);
+  const errors = findings.filter(({ severity }) => severity === "error").length;
+  const guide = guideOf({ site, plan, ground, quantities, cautions, errors });
+  return (widthMm) => guideSections(guide, speak, measures, widthMm);
 }

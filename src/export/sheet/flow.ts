@@ -23,7 +23,7 @@ export interface Section {
 export const PADDING_MM = 3;
 const HEADING_MM = 7;
 const GAP_MM = 3;
-const LINE_MM = LETTERS.small * 1.25;
+export const LINE_MM = LETTERS.small * 1.25;
 
 /** Width for text in a column. */
 export const textWidth = ({ left, right }: BoxMm): number => right - left - 2 * PADDING_MM;
@@ -71,7 +71,8 @@ export function flow(
   for (const section of sections) {
     const { title, head, rows } = section;
     const begin = (isContinued: boolean) => {
-      put(headingRow(isContinued ? `${title} (${WORDS.continued})` : title));
+      const whole = isContinued ? `${title} (${WORDS.continued})` : title;
+      put(headingRow(whole, textWidth(column().box)));
       if (head) put(head);
     };
     const firstMm = HEADING_MM + (head?.heightMm ?? 0) + sum(rows.slice(0, 2));
@@ -92,11 +93,17 @@ export function flow(
 
 const sum = (rows: readonly Row[]) => rows.reduce((total, row) => total + row.heightMm, 0);
 
-function headingRow(title: string): Row {
+/** A heading that is too long is set smaller, then cut. */
+function headingRow(title: string, width: number): Row {
+  const isLong = widthMm(title, LETTERS.normal, true) > width;
+  const sizeMm = isLong ? LETTERS.small : LETTERS.normal;
   return {
     heightMm: HEADING_MM,
     draw: (x, y) => [
-      text(title, x, y + 1 + LETTERS.normal * CAPITALS_EM, { sizeMm: LETTERS.normal, bold: true }),
+      text(fitted(title, width, sizeMm, true), x, y + 1 + LETTERS.normal * CAPITALS_EM, {
+        sizeMm,
+        bold: true,
+      }),
     ],
   };
 }

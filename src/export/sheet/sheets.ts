@@ -53,6 +53,8 @@ export interface SheetInput {
   readonly summary: Summary;
   readonly rules: SheetRules;
   readonly picture?: SitePicture | undefined;
+  /** Sections for pages of their own, before the peg table. */
+  readonly appendix?: ((widthMm: number) => readonly Section[]) | undefined;
 }
 
 export interface Drawings {
@@ -108,7 +110,7 @@ export function drawSheets(input: SheetInput): Drawings {
     page.panel.length === chosen.page.panel.length
       ? first
       : drawWindow(input, layout, mainTile, mainScale, !isSet, spans, materials);
-  const flowed = flows(layout, pegs);
+  const flowed = flows(layout, [...(input.appendix?.(width) ?? []), ...pegs]);
   const unplaced = isSet ? [] : [...main.unplaced];
   const drafts: Draft[] = [
     {

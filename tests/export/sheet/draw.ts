@@ -4,7 +4,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { PlanResult } from "../../../src/export/plan-result.ts";
-import { type Drawings, drawSheets } from "../../../src/export/sheet/sheets.ts";
+import { type Drawings, drawSheets, type SheetInput } from "../../../src/export/sheet/sheets.ts";
 import { type Summary, summaryOf } from "../../../src/export/summary.ts";
 import type { SheetRules } from "../../../src/model/sheet.ts";
 import { planInputs } from "../../../src/pegline.ts";
@@ -21,9 +21,17 @@ export async function planned(bytes: Uint8Array, name = "site.geojson"): Promise
   return outcome.value;
 }
 
-export function drawnOf(result: PlanResult, rules: SheetRules = {}): Drawn {
+export function drawnOf(
+  result: PlanResult,
+  rules: SheetRules = {},
+  appendix?: SheetInput["appendix"],
+): Drawn {
   const summary = summaryOf(result);
-  return { ...drawSheets({ site: result.site, result, summary, rules }), result, summary };
+  return {
+    ...drawSheets({ site: result.site, result, summary, rules, appendix }),
+    result,
+    summary,
+  };
 }
 
 export const drawn = async (bytes: Uint8Array, rules: SheetRules = {}): Promise<Drawn> =>

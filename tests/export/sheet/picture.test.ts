@@ -88,7 +88,8 @@ describe.skipIf(!has("pdftoppm"))("on paper (skipped without pdftoppm)", () => {
     if (!placed.ok) throw new Error(placed.problem.message);
     const rules = { paper: "A3", scale: 200 } as const;
     const bytes = async (with_: boolean) => {
-      const { files } = await sheetFiles(lawn, rules, with_ ? placed.value : undefined);
+      const picture = with_ ? placed.value : undefined;
+      const { files } = await sheetFiles(lawn, rules, { picture });
       const pdf = files[0] as { readonly bytes: Uint8Array };
       return rendered(pdf.bytes, 254);
     };
