@@ -31,7 +31,7 @@ export interface LoopQuantities {
   readonly connectors: number;
   /** Screws or spikes that hold the station down. */
   readonly fixings: number;
-  /** Straight from the station to the nearest outlet; undefined where no outlet is given. */
+  /** From the station to the nearest outlet, round lawn and buildings where that is known; undefined where no outlet is given. */
   readonly leadM: number | undefined;
   /** What a meter shows across the two ends at 20 °C, ohm: laid wire only, no spare ends. */
   readonly resistanceOhm: number;
@@ -60,7 +60,7 @@ export interface Quantities {
     readonly stations: number;
     readonly connectors: number;
     readonly fixings: number;
-    /** Straight from each station to its nearest outlet; undefined where no outlet is given. */
+    /** The same of all stations. */
     readonly leadM: number | undefined;
     readonly pairedRunM: number;
     readonly pairedRunCostM: number;
@@ -174,8 +174,10 @@ function wireToBuy({ guideWires }: Loop, laid: LaidLengths, { wire }: Profile): 
   return laidM * (1 + wire.slackShare) + (2 + guideWires.length) * wire.spareEndM;
 }
 
-/** Straight from the station to the nearest outlet, metres. */
+/** The lead's way round lawn and buildings where it is known, else straight to an outlet, metres. */
 function leadM({ station }: Loop, outlets: readonly PlacedPoint[]): number | undefined {
+  const way = station.figures?.lead?.lengthM;
+  if (way !== undefined) return way;
   const [e, n] = station.atM;
   const ways = outlets.map(({ atM }) => Math.hypot(atM[0] - e, atM[1] - n));
   return ways.length > 0 ? Math.min(...ways) : undefined;

@@ -7,15 +7,17 @@ import { inputAt, layersOf, problemOf, textInput } from "./fixtures.ts";
 
 /** Most milliseconds that a refusal may take. */
 const SOON_MS = 2000;
+/** CPU of this process, milliseconds: what an attack costs, however busy the machine is. */
+const cpuMs = () => process.cpuUsage().user / 1000;
 /** Most bytes by which memory may grow for it. */
 const MEMORY_MAX = 300e6;
 
 /** The code of the refusal, which must come soon and with memory bounded. */
 async function refusedEarly(input: InputFile): Promise<string> {
   const before = process.memoryUsage();
-  const start = performance.now();
+  const start = cpuMs();
   const outcome = await readInputs([input]);
-  expect(performance.now() - start).toBeLessThan(SOON_MS);
+  expect(cpuMs() - start).toBeLessThan(SOON_MS);
   const after = process.memoryUsage();
   const grown = after.heapUsed + after.arrayBuffers - before.heapUsed - before.arrayBuffers;
   expect(grown).toBeLessThan(MEMORY_MAX);
@@ -80,12 +82,12 @@ describe("XML", () => {
 
   it("thousands of undeclared prefixes take no more than their length", async () => {
     const tags = Array.from({ length: 20_000 }, (_, i) => `<p${i}:x/>`).join("");
-    const start = performance.now();
+    const start = cpuMs();
     const { layers } = await layersOf(
       textInput("a.kml", `<kml>${placemark}<Folder>${tags}</Folder></kml>`),
     );
     expect(layers[0]?.features).toHaveLength(1);
-    expect(performance.now() - start).toBeLessThan(5000);
+    expect(cpuMs() - start).toBeLessThan(5000);
   });
 });
 
@@ -243,10 +245,10 @@ describe("archives", () => {
   it("thousands of layers in one archive take no more than their number", async () => {
     const shp = inputAt("tests/fixtures/import/polygonm_with_m.shp").bytes;
     const files = Object.fromEntries(Array.from({ length: 3000 }, (_, i) => [`${i}.shp`, shp]));
-    const start = performance.now();
+    const start = cpuMs();
     const { layers } = await layersOf(zip("a.zip", files));
     expect(layers).toHaveLength(3000);
-    expect(performance.now() - start).toBeLessThan(10_000);
+    expect(cpuMs() - start).toBeLessThan(10_000);
   });
 });
 
@@ -262,9 +264,9 @@ describe("counts in shapefile headers that promise gigabytes", () => {
   ])("%s", async (_name, at, little, value) => {
     const bytes = poly.bytes.slice();
     new DataView(bytes.buffer).setInt32(at, value, little);
-    const start = performance.now();
+    const start = cpuMs();
     const outcome = await readInputs([{ ...poly, bytes }]);
-    expect(performance.now() - start).toBeLessThan(SOON_MS);
+    expect(cpuMs() - start).toBeLessThan(SOON_MS);
     const codes = outcome.ok ? outcome.findings.map(({ code }) => code) : [outcome.problem.code];
     expect(codes.join()).toMatch(/SHP_TRUNCATED|SHP_RECORD_DAMAGED/);
   });

@@ -45,7 +45,7 @@ export const DE: Messages = {
   "before.buy":
     "Gebraucht werden {wire} Draht auf {reels, plural, one {# Rolle} other {# Rollen}} zu {reel}, {pegs, plural, one {# Nagel} other {# Nägel}} mit Reserve, {couplers, plural, =0 {kein Verbinder} one {# dichter Verbinder} other {# dichte Verbinder}}, {connectors, plural, one {# Klemme} other {# Klemmen}} und {stations, plural, one {# Station} other {# Stationen}} mit {fixings, plural, one {# Schraube} other {# Schrauben}}.",
   "before.lead":
-    "Zuleitung von der Station der Schleife {loop} zur nächsten Steckdose: {length} Luftlinie; mehr auf dem wirklichen Weg.",
+    "Zuleitung von der Station der Schleife {loop} zur nächsten Steckdose: mindestens {length} um Rasen und Gebäude herum; mehr auf dem wirklichen Weg.",
   "before.reels":
     "Jede Rolle vor dem Verlegen von Ende zu Ende messen: Eine volle zeigt etwa {ohm}. Keine Anzeige: Der Draht darauf ist gebrochen.",
 

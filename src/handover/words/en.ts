@@ -29,7 +29,7 @@ export const EN = {
   "before.buy":
     "You need {wire} of wire on {reels, plural, one {# reel} other {# reels}} of {reel}, {pegs, plural, one {# peg} other {# pegs}} with spares, {couplers, plural, =0 {no coupler} one {# sealed coupler} other {# sealed couplers}}, {connectors, plural, one {# terminal} other {# terminals}} and {stations, plural, one {# station} other {# stations}} with {fixings, plural, one {# screw} other {# screws}}.",
   "before.lead":
-    "Lead from the station of loop {loop} to the nearest outlet: {length} in a straight line; more the way it really goes.",
+    "Lead from the station of loop {loop} to the nearest outlet: at least {length}, round lawn and buildings; more the way it really goes.",
   "before.reels":
     "Measure each reel before you lay it, from end to end: a full one shows about {ohm}. No reading: the wire on it is broken.",
 
