@@ -206,6 +206,13 @@ export function parsePositive(text: string): number {
   throw misuse("NUMBER_INVALID", `${text} is not a number above zero.`, "Write it like 13.3.");
 }
 
+/** A whole number above zero. */
+export function parseCount(text: string): number {
+  const value = Number(text.trim());
+  if (Number.isSafeInteger(value) && value > 0) return value;
+  throw misuse("NUMBER_INVALID", `${text} is not a whole number above zero.`, "Write it like 4.");
+}
+
 /** Two numbers above zero, with a comma between them. */
 export function parsePair(text: string): readonly [number, number] {
   const parts = text.split(/[,;]/).map((part) => Number(part.trim() || Number.NaN));

@@ -30,6 +30,18 @@ export class Terminal {
     else if (!this.#quiet) process.stdout.write(shownLines(text()));
   }
 
+  /**
+   * Data for another program, which has escaped its text itself. Resolves when it is gone.
+   *
+   * @throws Error with `code` where it cannot be written, e.g. `EPIPE` where nobody reads it
+   */
+  data(text: string): Promise<void> {
+    this.#clearProgress();
+    return new Promise((done, fail) => {
+      process.stdout.write(text, (error) => (error ? fail(error) : done()));
+    });
+  }
+
   /** Findings, with `--quiet` only those that say the result must not be used as it stands. */
   findings(findings: readonly WrittenFinding[]): void {
     this.#clearProgress();

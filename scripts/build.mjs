@@ -17,7 +17,7 @@ const maps = { sourcemap: true, sourcemapExcludeSources: true };
 await rm("dist", { recursive: true, force: true });
 const [chunks] = await Promise.all([
   bundle(
-    { pegline: "cli/pegline.ts" },
+    { pegline: "cli/pegline.ts", "batch-worker": "cli/batch-worker.ts" },
     {
       ...maps,
       external: packages(NEVER_BUNDLED),

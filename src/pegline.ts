@@ -19,7 +19,7 @@ import { withPlanFeatures } from "./import/plan-features.ts";
 import { readInputs } from "./import/read-inputs.ts";
 import { type ReadProgress, stemOf } from "./import/reader.ts";
 import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
-import type { GridLayer, InputFile } from "./model/features.ts";
+import type { GridLayer, InputFile, RawLayer } from "./model/features.ts";
 import { done, type Finding, failed, type Outcome, type Problem } from "./model/finding.ts";
 import type { Plan } from "./model/plan.ts";
 import type { Profile } from "./model/profile.ts";
@@ -78,7 +78,24 @@ export async function planInputs(
   inputs: readonly InputFile[],
   options: PlanOptions = {},
 ): Promise<Outcome<PlanResult>> {
-  const read = await readSite(inputs, options);
+  return planRead(await readSite(inputs, options), options);
+}
+
+/**
+ * The same from layers that have been read already, e.g. those of one plot among many.
+ *
+ * @param layers in source coordinates, as `readInputs` gives them
+ */
+export async function planLayers(
+  layers: readonly RawLayer[],
+  options: PlanOptions = {},
+): Promise<Outcome<PlanResult>> {
+  await loadEngine();
+  return planRead(siteOfLayers(layers, [], options), options);
+}
+
+/** From the site as it was read to the plan. */
+async function planRead(read: Outcome<Site>, options: PlanOptions): Promise<Outcome<PlanResult>> {
   if (!read.ok) return read;
   const edgeM = lawnEdgeM(read.value);
   if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(read.value, edgeM), read.findings);
@@ -262,16 +279,37 @@ export async function readSite(
   await loadEngine();
   const read = await readInputs(inputs, readOptions(options));
   if (!read.ok) return read;
-  const placed = toSiteGrid(read.value, crsOptions(options));
-  const findings = [...read.findings, ...placed.findings];
+  const name = options.name ?? nameOf(inputs);
+  return siteOfLayers(read.value, read.findings, { ...options, name });
+}
+
+function siteOfLayers(
+  layers: readonly RawLayer[],
+  noticed: readonly Finding[],
+  options: PlanOptions,
+): Outcome<Site> {
+  const placed = placeLayers(layers, options);
+  const findings = [...noticed, ...placed.findings];
   if (!placed.ok) return failed(placed.problem, findings);
-  const parts = siteParts(inputs, placed.value, options);
-  if (!parts.ok) return failed(parts.problem, findings);
-  const built = buildSite(parts.value);
+  const built = buildSite(placed.value);
   return { ...built, findings: distinct([...findings, ...built.findings]) };
 }
 
-function readOptions({ onProgress, rules }: InputOptions) {
+/** Layers in the site grid, with all that is ruled of them: what a site is built from. */
+export function placeLayers(
+  layers: readonly RawLayer[],
+  options: PlanOptions = {},
+): Outcome<SiteInput> {
+  const placed = toSiteGrid(layers, crsOptions(options));
+  if (!placed.ok) return placed;
+  const parts = siteParts(layers[0]?.file, placed.value, options);
+  const findings = [...placed.findings, ...parts.findings];
+  return parts.ok ? done(parts.value, findings) : failed(parts.problem, findings);
+}
+
+const nameOf = (inputs: readonly InputFile[]) => (inputs[0] ? stemOf(inputs[0].name) : "site");
+
+export function readOptions({ onProgress, rules }: InputOptions) {
   return {
     onProgress,
     surveyCodes: rules?.surveyCodes,
@@ -297,7 +335,7 @@ function machineOf({ profile, rules }: PlanOptions): Profile {
 }
 
 function siteParts(
-  inputs: readonly InputFile[],
+  firstFile: string | undefined,
   { layers, grid }: { readonly layers: readonly GridLayer[]; readonly grid: SiteGrid },
   options: PlanOptions,
 ): Outcome<SiteInput> {
@@ -306,7 +344,7 @@ function siteParts(
   if (!placed.ok) return placed;
   return done({
     ...placed.value,
-    name: name ?? (inputs[0] ? stemOf(inputs[0].name) : "site"),
+    name: name ?? (firstFile === undefined ? "site" : stemOf(firstFile)),
     layers,
     grid,
     profile: machineOf(options),
@@ -359,7 +397,7 @@ export async function inspectInputs(
     });
   }
   const { grid } = placed.value;
-  const parts = siteParts(inputs, placed.value, options);
+  const parts = siteParts(inputs[0]?.name, placed.value, options);
   if (!parts.ok) return failed(parts.problem, findings);
   const built = buildSite(parts.value);
   const all = distinct([

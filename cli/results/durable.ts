@@ -15,6 +15,16 @@ export async function writeDurably(
   }
 }
 
+/** Has a file that was written by other means on the disk. */
+export async function syncFile(ops: FileOps, path: string): Promise<void> {
+  const file = await ops.open(path, "r+");
+  try {
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+}
+
 /**
  * Has the names in a folder on the disk. Some systems cannot do that to a folder (Windows, some
  * network drives): they are left to their own ways.

@@ -16,7 +16,15 @@ const OLD = "old";
 const LINKS = "links";
 
 /** What a file system says that has no links, or does not let everyone make them. */
-const NO_LINKS = ["EPERM", "EACCES", "ENOSYS", "ENOTSUP", "EOPNOTSUPP", "EINVAL", "UNKNOWN"];
+export const NO_LINKS: readonly string[] = [
+  "EPERM",
+  "EACCES",
+  "ENOSYS",
+  "ENOTSUP",
+  "EOPNOTSUPP",
+  "EINVAL",
+  "UNKNOWN",
+];
 
 export interface Exchanged {
   /** What went wrong after the new result was in place: it is there, but not tidied up. */

@@ -3,14 +3,17 @@ import type { ResultFile } from "../../src/export/plan-files.ts";
 import type { Finding } from "../../src/model/finding.ts";
 import { Refusal } from "../refusal.ts";
 import { type Claim, filesOf } from "./claim-folder.ts";
-import { syncFolder, writeDurably } from "./durable.ts";
-import { exchangeFiles } from "./exchange-files.ts";
+import { syncFile, syncFolder, writeDurably } from "./durable.ts";
+import { exchangeFiles, NO_LINKS } from "./exchange-files.ts";
 import { exchangeFolders } from "./exchange-folders.ts";
 import { codeOfError, FILE_OPS, type FileOps, unless } from "./file-ops.ts";
 import { endTurn } from "./recover.ts";
 import { busy, notWritable } from "./refusals.ts";
 import { settle } from "./settle.ts";
 import { makeWorkFolder, NEW, remove, TURN } from "./work-folder.ts";
+
+/** A file of a result: its content, or the path of a file that lies ready and is on the disk. */
+export type StagedFile = ResultFile | { readonly name: string; readonly ready: string };
 
 /** What a rename says when something is in its place. */
 const IN_PLACE = ["ENOTEMPTY", "EEXIST", "ENOTDIR", "EISDIR"];
@@ -25,7 +28,7 @@ const IN_PLACE = ["ENOTEMPTY", "EEXIST", "ENOTDIR", "EISDIR"];
  */
 export async function writeFolder(
   claim: Claim,
-  files: readonly ResultFile[],
+  files: readonly StagedFile[],
   checkStop: () => void = () => {},
   ops: FileOps = FILE_OPS,
 ): Promise<Finding[]> {
@@ -42,7 +45,7 @@ export async function writeFolder(
 async function newFolder(
   ops: FileOps,
   { folder, path }: Claim,
-  files: readonly ResultFile[],
+  files: readonly StagedFile[],
   checkStop: () => void,
 ): Promise<Finding[]> {
   const parent = dirname(path);
@@ -69,7 +72,7 @@ async function newFolder(
 async function replaceFolder(
   ops: FileOps,
   claim: Claim,
-  files: readonly ResultFile[],
+  files: readonly StagedFile[],
   checkStop: () => void,
 ): Promise<Finding[]> {
   const { folder, path, before } = claim;
@@ -112,17 +115,30 @@ async function giveUpTurn(ops: FileOps, path: string, work: string): Promise<voi
 async function stage(
   ops: FileOps,
   work: string,
-  files: readonly ResultFile[],
+  files: readonly StagedFile[],
   checkStop: () => void,
 ): Promise<void> {
   const fresh = join(work, NEW);
   await ops.mkdir(fresh);
   for (const file of files) {
     checkStop();
-    await writeDurably(ops, join(fresh, file.name), "text" in file ? file.text : file.bytes);
+    const place = join(fresh, file.name);
+    if ("ready" in file) await takeReady(ops, file.ready, place);
+    else await writeDurably(ops, place, "text" in file ? file.text : file.bytes);
   }
   await syncFolder(ops, fresh);
   checkStop();
+}
+
+/** A second name, so that a kill loses nothing; a copy where there are none. The first one stays. */
+async function takeReady(ops: FileOps, ready: string, place: string): Promise<void> {
+  const linked = await unless(
+    ops.link(ready, place).then(() => true),
+    ...NO_LINKS,
+  );
+  if (linked) return;
+  await ops.copyFile(ready, place);
+  await syncFile(ops, place);
 }
 
 /** Whoever has written the folder since it was claimed would lose that. */

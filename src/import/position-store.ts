@@ -39,7 +39,17 @@ const GEOMETRY: PropertyDescriptor & ThisType<RawFeature> = {
   },
 };
 
-function featureOf(packed: Packed): RawFeature {
+/**
+ * A feature's packed form with numbers of its own, to be sent to another thread: a view would take
+ * along all that is behind it. Undefined where it is not packed.
+ */
+export function packedCopyOf(feature: RawFeature): Packed | undefined {
+  const packed = packs.get(feature);
+  return packed && { ...packed, numbers: packed.numbers.slice(), lengths: packed.lengths.slice() };
+}
+
+/** The feature that a packed form stands for. */
+export function featureOf(packed: Packed): RawFeature {
   const feature = { ...packed.rest } as RawFeature;
   packs.set(feature, packed);
   return Object.defineProperty(feature, "geometry", GEOMETRY);

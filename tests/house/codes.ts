@@ -10,6 +10,7 @@ export async function codesInSource(): Promise<string[]> {
 
 /** Words that formats of others have for things of theirs. */
 const OF_FORMATS = new Set([
+  "ERR_WORKER_OUT_OF_MEMORY",
   "ACAD_GROUP",
   "ACAD_PLOTSTYLENAME",
   "ANSI_1252",

@@ -16,6 +16,7 @@ const ORDER = [
   "check",
   "handover",
   "export",
+  "batch",
 ];
 // Engines decide what lies where; an index of boxes (flatbush) only finds candidates.
 const ENGINES =
