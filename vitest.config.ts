@@ -9,6 +9,8 @@ export default defineConfig({
       provider: "v8",
       include: ["src/**/*.ts"],
       exclude: ["src/**/*.d.ts", "src/**/*.data.ts"],
+      // A run with a failure tells its figures all the same.
+      reportOnFailure: true,
       reporter: ["text-summary", "json-summary", "json"],
     },
   },
