@@ -3,7 +3,7 @@ import { parentPort, workerData } from "node:worker_threads";
 import { faultyRecord } from "../src/batch/faulty-record.ts";
 import { plotOfPosted } from "../src/batch/plot.ts";
 import { loadEngine } from "../src/geometry/engine.ts";
-import { planPlot } from "../src/plan-plot.ts";
+import { planPlot } from "../src/jobs/plan-plot.ts";
 import type { PlotSetting, PlotTask } from "./batch/plot-task.ts";
 import { epsgRegistry } from "./epsg-registry.ts";
 

@@ -1,5 +1,5 @@
 import { terminalName } from "../src/escape/terminal.ts";
-import type { InspectedInput, InspectedLayer } from "../src/inspection.ts";
+import type { InspectedInput, InspectedLayer } from "../src/jobs/inspection.ts";
 
 /** What is in the files, for people. */
 export function inspectionText(

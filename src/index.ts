@@ -13,7 +13,6 @@ export { RULE_IDS, type RuleId } from "./check/rule-ids.ts";
 export { statedOfLayers } from "./check/stated/from-layers.ts";
 export { statedOfPlan } from "./check/stated/from-plan.ts";
 export type * from "./check/stated/stated-plan.ts";
-export { type ConvertOptions, convertPlan } from "./convert-plan.ts";
 export type { EpsgRecord, EpsgRegistry } from "./crs/registry.ts";
 export { toSiteGrid } from "./crs/to-site-grid.ts";
 export {
@@ -46,7 +45,19 @@ export { type Measures, measuresOf } from "./handover/words/measures.ts";
 export type { MessageKey, Messages } from "./handover/words/messages.ts";
 export { READERS, type ReadOptions, readInputs, sizeRefusal } from "./import/read-inputs.ts";
 export { READ_LIMITS, type ReadLimits, type ReadProgress } from "./import/reader.ts";
-export type { InspectedInput, InspectedLayer } from "./inspection.ts";
+export { type ConvertOptions, convertPlan } from "./jobs/convert-plan.ts";
+export type { InspectedInput, InspectedLayer } from "./jobs/inspection.ts";
+export {
+  type Checked,
+  checkInputs,
+  type InputOptions,
+  type Inspection,
+  inspectInputs,
+  type PlanOptions,
+  planInputs,
+  readSite,
+} from "./jobs/pegline.ts";
+export type { TerrainInput } from "./jobs/site-heights.ts";
 export * from "./model/features.ts";
 export * from "./model/finding.ts";
 export * from "./model/geometry.ts";
@@ -59,16 +70,6 @@ export * from "./model/site-rules.ts";
 export * from "./model/station.ts";
 export * from "./model/sun.ts";
 export * from "./model/terrain.ts";
-export {
-  type Checked,
-  checkInputs,
-  type InputOptions,
-  type Inspection,
-  inspectInputs,
-  type PlanOptions,
-  planInputs,
-  readSite,
-} from "./pegline.ts";
 export { planSite } from "./plan/plan-site.ts";
 export { builtInFile, builtInProfile } from "./profile/built-in.ts";
 export { fileOfProfile, profileOfFile } from "./profile/convert.ts";
@@ -80,7 +81,6 @@ export {
 } from "./profile/profile-file.ts";
 export { readProfile } from "./profile/read-profile.ts";
 export { buildSite } from "./site/build-site.ts";
-export type { TerrainInput } from "./site-heights.ts";
 export { readSiteFile } from "./sitefile/read-site-file.ts";
 export { type SiteFile, siteJsonSchema } from "./sitefile/site-file.ts";
 export { mergeOptions, optionsOfSiteFile, type SiteFileOptions } from "./sitefile/site-options.ts";

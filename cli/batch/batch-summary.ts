@@ -1,5 +1,5 @@
-import type { Division } from "../../src/divide-plots.ts";
 import type { WrittenFinding } from "../../src/export/ordered-findings.ts";
+import type { Division } from "../../src/jobs/divide-plots.ts";
 import { TOOL, VERSION } from "../../src/version.ts";
 import type { Totals } from "./totals.ts";
 

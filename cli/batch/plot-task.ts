@@ -1,7 +1,7 @@
 import type { PostedPlot } from "../../src/batch/plot.ts";
 import type { PlotForm } from "../../src/batch/plot-text.ts";
-import type { PlanOptions } from "../../src/pegline.ts";
-import type { PlotFile } from "../../src/plan-plot.ts";
+import type { PlanOptions } from "../../src/jobs/pegline.ts";
+import type { PlotFile } from "../../src/jobs/plan-plot.ts";
 
 /** What every worker is told when it starts: plain values, without functions. */
 export interface PlotSetting {

@@ -1,5 +1,5 @@
 import { fieldText } from "../../src/batch/plots-by-field.ts";
-import type { PlotFile } from "../../src/plan-plot.ts";
+import type { PlotFile } from "../../src/jobs/plan-plot.ts";
 import { readTexts } from "./read-texts.ts";
 
 /** What the texts of standard input are called in findings. */

@@ -1,13 +1,13 @@
 import { relative } from "node:path";
 import type { Plots } from "../../src/batch/plot.ts";
-import { type Division, dividePlots } from "../../src/divide-plots.ts";
 import { jsonText } from "../../src/escape/json.ts";
 import { terminalName } from "../../src/escape/terminal.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { readInputs } from "../../src/import/read-inputs.ts";
+import { type Division, dividePlots } from "../../src/jobs/divide-plots.ts";
+import { readOptions } from "../../src/jobs/pegline.ts";
 import type { InputFile } from "../../src/model/features.ts";
 import type { Finding } from "../../src/model/finding.ts";
-import { readOptions } from "../../src/pegline.ts";
 import { BATCH_FILES, BATCH_RESULT } from "../batch/batch-result.ts";
 import { batchSummary, batchText } from "../batch/batch-summary.ts";
 import { jobHash } from "../batch/job-hash.ts";

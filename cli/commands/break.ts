@@ -2,7 +2,7 @@ import { breakResult } from "../../src/export/break-result.ts";
 import { breakText } from "../../src/export/break-text.ts";
 import type { Answer } from "../../src/handover/mend/break-search.ts";
 import { mendLoop } from "../../src/handover/mend/mend-loop.ts";
-import { readPlan } from "../../src/read-plan.ts";
+import { readPlan } from "../../src/jobs/read-plan.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";

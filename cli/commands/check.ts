@@ -1,6 +1,6 @@
 import { checkResult } from "../../src/export/check-result.ts";
 import { checkText } from "../../src/export/check-text.ts";
-import { checkInputs } from "../../src/pegline.ts";
+import { checkInputs } from "../../src/jobs/pegline.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { EXIT, exitOf } from "../exit-codes.ts";

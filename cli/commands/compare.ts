@@ -1,9 +1,9 @@
-import { compareInputs } from "../../src/compare.ts";
 import { jsonText } from "../../src/escape/json.ts";
 import { terminalName } from "../../src/escape/terminal.ts";
 import { asLaidGeojson, asLaidResult } from "../../src/export/as-laid-result.ts";
 import { asLaidText } from "../../src/export/as-laid-text.ts";
 import { DEFAULT_NOISE_M } from "../../src/handover/as-laid/as-laid.ts";
+import { compareInputs } from "../../src/jobs/compare.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { EXIT, exitOf } from "../exit-codes.ts";

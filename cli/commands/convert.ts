@@ -1,5 +1,4 @@
 import { basename, relative, resolve } from "node:path";
-import { convertPlan } from "../../src/convert-plan.ts";
 import { jsonText } from "../../src/escape/json.ts";
 import { terminalName } from "../../src/escape/terminal.ts";
 import { CONVERSION_NAMES, conversionResult } from "../../src/export/exchange/conversion-result.ts";
@@ -7,6 +6,7 @@ import { FORMAT_NAMES, type FormatName } from "../../src/export/exchange/formats
 import type { OutCrs } from "../../src/export/exchange/out-crs.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
 import { table } from "../../src/export/plain-text.ts";
+import { convertPlan } from "../../src/jobs/convert-plan.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { exitOf } from "../exit-codes.ts";
 import { openInputs } from "../open-inputs.ts";

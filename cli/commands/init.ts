@@ -2,7 +2,7 @@ import { lstat } from "node:fs/promises";
 import { dirname, isAbsolute, relative, resolve, sep } from "node:path";
 import { terminalName } from "../../src/escape/terminal.ts";
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
-import { type Inspection, inspectInputs } from "../../src/pegline.ts";
+import { type Inspection, inspectInputs } from "../../src/jobs/pegline.ts";
 import type { LayerRoles } from "../../src/site/layer-roles.ts";
 import { type Draft, siteFileText } from "../../src/sitefile/site-file-text.ts";
 import { TOOL, VERSION } from "../../src/version.ts";

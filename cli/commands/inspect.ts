@@ -1,5 +1,5 @@
 import { writtenFinding } from "../../src/export/ordered-findings.ts";
-import { inspectInputs } from "../../src/pegline.ts";
+import { inspectInputs } from "../../src/jobs/pegline.ts";
 import { TOOL, VERSION } from "../../src/version.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";

@@ -1,4 +1,4 @@
-import { planInputs } from "../../src/pegline.ts";
+import { planInputs } from "../../src/jobs/pegline.ts";
 import { type MakePlan, type PlanCommandOptions, planJob } from "../plan-job.ts";
 
 /** `pegline plan INPUT…`: plans, writes the results, says what to lay and to buy. */

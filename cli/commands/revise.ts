@@ -1,5 +1,5 @@
 import { revisionFile, revisionResult, revisionText } from "../../src/export/revision-files.ts";
-import { reviseInputs } from "../../src/revise.ts";
+import { reviseInputs } from "../../src/jobs/revise.ts";
 import { openInputs } from "../open-inputs.ts";
 import { planFileOf } from "../plan-file.ts";
 import { type PlanCommandOptions, planJob } from "../plan-job.ts";

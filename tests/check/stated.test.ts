@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import type { FeatureCollection } from "geojson";
 import { describe, expect, it } from "vitest";
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
-import { checkInputs } from "../../src/pegline.ts";
+import { checkInputs } from "../../src/jobs/pegline.ts";
 
 const CORPUS = "tests/fuzz/corpus";
 const site = [

@@ -69,7 +69,9 @@ it("the code for drawings is loaded only where they are wanted", async () => {
   const files = [...(await sourceFiles("src")), ...(await sourceFiles("cli"))];
   const wrong = files
     .filter(({ path }) => !path.startsWith("src/export/sheet/"))
-    .filter(({ path }) => !["src/export/sheet-files.ts", "src/picture-beneath.ts"].includes(path))
+    .filter(
+      ({ path }) => !["src/export/sheet-files.ts", "src/jobs/picture-beneath.ts"].includes(path),
+    )
     .filter(({ text }) => text.match(OF_DRAWINGS) !== null);
   expect(wrong.map(({ path }) => path)).toEqual([]);
 });

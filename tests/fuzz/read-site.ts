@@ -6,14 +6,14 @@ import { planFiles } from "../../src/export/plan-files.ts";
 import type { PlanResult } from "../../src/export/plan-result.ts";
 import { summaryText } from "../../src/export/summary-text.ts";
 import { ringLengthM } from "../../src/geometry/rings.ts";
-import type { InputFile } from "../../src/model/features.ts";
-import type { Site } from "../../src/model/site.ts";
 import {
   inspectInputs,
   type PlanOptions,
   planInputs,
   readSite as readSiteAlone,
-} from "../../src/pegline.ts";
+} from "../../src/jobs/pegline.ts";
+import type { InputFile } from "../../src/model/features.ts";
+import type { Site } from "../../src/model/site.ts";
 import { BadAnswer, checkFindings, checkOutcome, checkWritable } from "./answers.ts";
 import type { Reached } from "./target.ts";
 

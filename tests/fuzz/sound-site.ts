@@ -1,7 +1,5 @@
 /** Targets that stand beside a sound site: rasters of heights, and plans given to `pegline check`. */
 import { readFileSync } from "node:fs";
-import { compareInputs } from "../../src/compare.ts";
-import { convertPlan } from "../../src/convert-plan.ts";
 import { asLaidGeojson, asLaidResult } from "../../src/export/as-laid-result.ts";
 import { asLaidText } from "../../src/export/as-laid-text.ts";
 import { breakResult } from "../../src/export/break-result.ts";
@@ -14,12 +12,14 @@ import type { PlanResult } from "../../src/export/plan-result.ts";
 import { mendLoop } from "../../src/handover/mend/mend-loop.ts";
 import { quantitiesOf } from "../../src/handover/quantities.ts";
 import { openRaster } from "../../src/import/raster/open-raster.ts";
+import { compareInputs } from "../../src/jobs/compare.ts";
+import { convertPlan } from "../../src/jobs/convert-plan.ts";
+import { checkInputs, planInputs, readSite } from "../../src/jobs/pegline.ts";
+import { terrainOfPlan } from "../../src/jobs/plan-terrain.ts";
+import { readPlan } from "../../src/jobs/read-plan.ts";
+import { heightsOfSite } from "../../src/jobs/site-heights.ts";
 import type { InputFile } from "../../src/model/features.ts";
 import type { Site } from "../../src/model/site.ts";
-import { checkInputs, planInputs, readSite } from "../../src/pegline.ts";
-import { terrainOfPlan } from "../../src/plan-terrain.ts";
-import { readPlan } from "../../src/read-plan.ts";
-import { heightsOfSite } from "../../src/site-heights.ts";
 import { BadAnswer, checkFindings, checkOutcome, checkWritable } from "./answers.ts";
 import { changeBytes, changeText, headOf, onePart } from "./change.ts";
 import { GRID_WORDS, JSON_WORDS, PLAN_WORDS, WKT_WORDS } from "./dictionaries.ts";

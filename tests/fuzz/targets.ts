@@ -1,7 +1,7 @@
 /** Every way in which bytes of a user come into the program. `tests/fuzz/fuzz.test.ts` checks that no reader is missing. */
 
+import type { PlanOptions } from "../../src/jobs/pegline.ts";
 import type { Profile } from "../../src/model/profile.ts";
-import type { PlanOptions } from "../../src/pegline.ts";
 import { readProfile } from "../../src/profile/read-profile.ts";
 import { parseCrsText } from "../../src/sitefile/crs-text.ts";
 import { looksLikeSiteFile, readSiteFile } from "../../src/sitefile/read-site-file.ts";

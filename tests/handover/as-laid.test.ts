@@ -9,9 +9,9 @@ import { statedOfPlan } from "../../src/check/stated/from-plan.ts";
 import type { StatedPlan } from "../../src/check/stated/stated-plan.ts";
 import { type AsLaid, compareAsLaid } from "../../src/handover/as-laid/as-laid.ts";
 import type { Track } from "../../src/handover/as-laid/track.ts";
+import { planInputs } from "../../src/jobs/pegline.ts";
 import type { PointM } from "../../src/model/geometry.ts";
 import type { Site } from "../../src/model/site.ts";
-import { planInputs } from "../../src/pegline.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
 import { seeded } from "../support/seeded.ts";
 

@@ -6,7 +6,7 @@ import type { StatedPlan } from "../../src/check/stated/stated-plan.ts";
 import type { Answer } from "../../src/handover/mend/break-search.ts";
 import { byCapacitance, byLeak } from "../../src/handover/mend/fault-reading.ts";
 import { type FaultKnown, mendLoop } from "../../src/handover/mend/mend-loop.ts";
-import { planInputs } from "../../src/pegline.ts";
+import { planInputs } from "../../src/jobs/pegline.ts";
 import { estate } from "../support/estates.ts";
 import { geojsonInput } from "../support/planning.ts";
 import { seeded } from "../support/seeded.ts";

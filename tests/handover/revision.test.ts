@@ -4,9 +4,9 @@ import type { Feature, Polygon } from "geojson";
 import { describe, expect, it } from "vitest";
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
+import { planInputs } from "../../src/jobs/pegline.ts";
+import { type Revised, reviseInputs } from "../../src/jobs/revise.ts";
 import type { InputFile } from "../../src/model/features.ts";
-import { planInputs } from "../../src/pegline.ts";
-import { type Revised, reviseInputs } from "../../src/revise.ts";
 import { estate } from "../support/estates.ts";
 import { geojsonInput } from "../support/planning.ts";
 

@@ -17,6 +17,7 @@ const ORDER = [
   "handover",
   "export",
   "batch",
+  "jobs",
 ];
 // Engines decide what lies where; an index of boxes (flatbush) only finds candidates.
 const ENGINES =

@@ -1,9 +1,9 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
+import { planInputs } from "../../src/jobs/pegline.ts";
 import type { RingM } from "../../src/model/geometry.ts";
 import type { Plan } from "../../src/model/plan.ts";
-import { planInputs } from "../../src/pegline.ts";
 import { signalOf } from "../../src/physics/signal/signal.ts";
 import type { Xy } from "../support/plane.ts";
 import { geojsonInput } from "../support/planning.ts";

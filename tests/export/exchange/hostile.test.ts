@@ -1,9 +1,9 @@
 /** Text that has done harm elsewhere goes through every format as text. */
 import { expect, it } from "vitest";
 import { epsgRegistry } from "../../../cli/epsg-registry.ts";
-import { readPlanFeatures } from "../../../src/convert-plan.ts";
 import { siteGridAt } from "../../../src/crs/site-grid.ts";
 import { FORMAT_NAMES, type FormatName } from "../../../src/export/exchange/formats.ts";
+import { readPlanFeatures } from "../../../src/jobs/convert-plan.ts";
 import { HOSTILE } from "../../escape/hostile.ts";
 import { everyKind, exported } from "./plans.ts";
 

@@ -2,11 +2,11 @@
 import type { Geometry, Position } from "geojson";
 import { describe, expect, it } from "vitest";
 import { epsgRegistry } from "../../../cli/epsg-registry.ts";
-import { readPlanFeatures } from "../../../src/convert-plan.ts";
 import { siteGridAt } from "../../../src/crs/site-grid.ts";
 import type { PlanFeature } from "../../../src/export/exchange/drawn-plan.ts";
 import { FORMAT_NAMES, type FormatName } from "../../../src/export/exchange/formats.ts";
 import { checkInputs } from "../../../src/index.ts";
+import { readPlanFeatures } from "../../../src/jobs/convert-plan.ts";
 import { PLAN_KINDS } from "../../../src/model/plan-fields.ts";
 import { everyKind, exported, GARDEN, gardenPlan } from "./plans.ts";
 

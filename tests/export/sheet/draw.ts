@@ -6,8 +6,8 @@ import { join } from "node:path";
 import type { PlanResult } from "../../../src/export/plan-result.ts";
 import { type Drawings, drawSheets, type SheetInput } from "../../../src/export/sheet/sheets.ts";
 import { type Summary, summaryOf } from "../../../src/export/summary.ts";
+import { planInputs } from "../../../src/jobs/pegline.ts";
 import type { SheetRules } from "../../../src/model/sheet.ts";
-import { planInputs } from "../../../src/pegline.ts";
 
 export interface Drawn extends Drawings {
   readonly result: PlanResult;

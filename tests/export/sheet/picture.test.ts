@@ -9,8 +9,8 @@ import type { PlanResult } from "../../../src/export/plan-result.ts";
 import { sheetFiles } from "../../../src/export/sheet-files.ts";
 import { loadEngine } from "../../../src/geometry/engine.ts";
 import { pngOf } from "../../../src/import/raster/png.ts";
+import { type PictureInput, pictureBeneath } from "../../../src/jobs/picture-beneath.ts";
 import type { InputFile } from "../../../src/model/features.ts";
-import { type PictureInput, pictureBeneath } from "../../../src/picture-beneath.ts";
 import { has, inFolder, planned, rendered } from "./draw.ts";
 import { rectangle } from "./invented-sites.ts";
 

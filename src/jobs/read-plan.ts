@@ -1,15 +1,15 @@
 /** A plan read from its file, without the site that it is for. */
-import { statedOfLayers } from "./check/stated/from-layers.ts";
-import { outOfReach } from "./check/stated/reach.ts";
-import type { StatedPlan } from "./check/stated/stated-plan.ts";
-import { crsForPlan } from "./crs/plan-crs.ts";
-import type { EpsgRegistry } from "./crs/registry.ts";
-import { toSiteGrid } from "./crs/to-site-grid.ts";
-import { withPlanFeatures } from "./import/plan-features.ts";
-import { readInputs } from "./import/read-inputs.ts";
-import type { InputFile } from "./model/features.ts";
-import { done, failed, type Outcome } from "./model/finding.ts";
-import type { SiteGrid } from "./model/site.ts";
+import { statedOfLayers } from "../check/stated/from-layers.ts";
+import { outOfReach } from "../check/stated/reach.ts";
+import type { StatedPlan } from "../check/stated/stated-plan.ts";
+import { crsForPlan } from "../crs/plan-crs.ts";
+import type { EpsgRegistry } from "../crs/registry.ts";
+import { toSiteGrid } from "../crs/to-site-grid.ts";
+import { withPlanFeatures } from "../import/plan-features.ts";
+import { readInputs } from "../import/read-inputs.ts";
+import type { InputFile } from "../model/features.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import type { SiteGrid } from "../model/site.ts";
 
 /** What a plan's file states, in a grid of its own. */
 export interface ReadPlan {

@@ -1,8 +1,8 @@
 /** What is in the files of a site, before anything is planned. Pure: layers in, figures out. */
 import type { Geometry, Position } from "geojson";
-import type { GridLayer, RawFeature, RawLayer } from "./model/features.ts";
-import type { Role } from "./model/roles.ts";
-import type { LayerRoles } from "./site/layer-roles.ts";
+import type { GridLayer, RawFeature, RawLayer } from "../model/features.ts";
+import type { Role } from "../model/roles.ts";
+import type { LayerRoles } from "../site/layer-roles.ts";
 
 export interface InspectedLayer {
   readonly name: string;

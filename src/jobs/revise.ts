@@ -1,13 +1,13 @@
 /** A site that has changed, planned so that as much wire as may be stays in the ground. Pure. */
-import type { StatedPlan } from "./check/stated/stated-plan.ts";
-import { jsonText } from "./escape/json.ts";
-import type { PlanResult } from "./export/plan-result.ts";
-import { laidLoop } from "./handover/as-laid/laid-loop.ts";
-import { type Revision, revisionOf } from "./handover/revision/revision.ts";
-import type { InputFile } from "./model/features.ts";
-import { done, type Finding, failed, type Outcome, type Problem } from "./model/finding.ts";
-import type { KeptWire } from "./model/plan-options.ts";
-import type { SiteGrid } from "./model/site.ts";
+import type { StatedPlan } from "../check/stated/stated-plan.ts";
+import { jsonText } from "../escape/json.ts";
+import type { PlanResult } from "../export/plan-result.ts";
+import { laidLoop } from "../handover/as-laid/laid-loop.ts";
+import { type Revision, revisionOf } from "../handover/revision/revision.ts";
+import type { InputFile } from "../model/features.ts";
+import { done, type Finding, failed, type Outcome, type Problem } from "../model/finding.ts";
+import type { KeptWire } from "../model/plan-options.ts";
+import type { SiteGrid } from "../model/site.ts";
 import { type PlanOptions, planInputs, readSite } from "./pegline.ts";
 import { readPlan } from "./read-plan.ts";
 

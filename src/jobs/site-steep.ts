@@ -1,15 +1,15 @@
 /** Ground that is too steep for the machine, shut out before planning. Loaded only where asked for. */
-import { areasAbove } from "./geometry/level-areas.ts";
-import { grow, shrink } from "./geometry/offset.ts";
-import { difference, intersection, union } from "./geometry/overlay.ts";
-import { areaM2, interiorPoint, totalAreaM2 } from "./geometry/rings.ts";
-import { simplified } from "./geometry/simplified.ts";
-import type { Finding } from "./model/finding.ts";
-import type { AreaM } from "./model/geometry.ts";
-import type { Profile } from "./model/profile.ts";
-import type { Site, Thing } from "./model/site.ts";
-import type { HeightLattice } from "./model/terrain.ts";
-import { slopesOf } from "./physics/terrain/slopes.ts";
+import { areasAbove } from "../geometry/level-areas.ts";
+import { grow, shrink } from "../geometry/offset.ts";
+import { difference, intersection, union } from "../geometry/overlay.ts";
+import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
+import { simplified } from "../geometry/simplified.ts";
+import type { Finding } from "../model/finding.ts";
+import type { AreaM } from "../model/geometry.ts";
+import type { Profile } from "../model/profile.ts";
+import type { Site, Thing } from "../model/site.ts";
+import type { HeightLattice } from "../model/terrain.ts";
+import { slopesOf } from "../physics/terrain/slopes.ts";
 
 /** Smaller patches are not shut out: a molehill, a tussock, noise. A guess. */
 const LEAST_M2 = 1;

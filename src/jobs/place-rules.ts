@@ -1,16 +1,16 @@
 /** What the user says of a site, brought into its grid. Pure. */
 import type { Position } from "geojson";
-import { overrideDeclaration } from "./crs/choose.ts";
-import { mapGeometry } from "./crs/convert.ts";
-import type { EpsgRegistry } from "./crs/registry.ts";
-import { resolveCrs } from "./crs/resolve.ts";
-import { done, failed, type Outcome } from "./model/finding.ts";
-import type { LonLat, PointM } from "./model/geometry.ts";
-import type { EdgeLine, PlacedPoint, SiteGrid } from "./model/site.ts";
-import type { SiteRules, Spot } from "./model/site-rules.ts";
-import type { SiteInput } from "./site/build-site.ts";
-import type { DrawnGround } from "./site/drawn-ground.ts";
-import { outlineAreas } from "./site/outline-areas.ts";
+import { overrideDeclaration } from "../crs/choose.ts";
+import { mapGeometry } from "../crs/convert.ts";
+import type { EpsgRegistry } from "../crs/registry.ts";
+import { resolveCrs } from "../crs/resolve.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import type { LonLat, PointM } from "../model/geometry.ts";
+import type { EdgeLine, PlacedPoint, SiteGrid } from "../model/site.ts";
+import type { SiteRules, Spot } from "../model/site-rules.ts";
+import type { SiteInput } from "../site/build-site.ts";
+import type { DrawnGround } from "../site/drawn-ground.ts";
+import { outlineAreas } from "../site/outline-areas.ts";
 
 type Placed = Pick<
   SiteInput,

@@ -1,22 +1,22 @@
 /** The sun on a site, before anything is planned. Pure; loaded only where it is asked for. */
-import { difference } from "./geometry/overlay.ts";
-import { totalAreaM2 } from "./geometry/rings.ts";
-import { done, type Finding, failed, type Outcome } from "./model/finding.ts";
-import type { Site } from "./model/site.ts";
-import type { SunAtPlace } from "./model/station.ts";
-import type { SiteSunFigures, SunRules } from "./model/sun.ts";
+import { difference } from "../geometry/overlay.ts";
+import { totalAreaM2 } from "../geometry/rings.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import type { Site } from "../model/site.ts";
+import type { SunAtPlace } from "../model/station.ts";
+import type { SiteSunFigures, SunRules } from "../model/sun.ts";
 import {
   type Casters,
   CROWN_FROM_SHARE,
   CROWN_WIDTH_SHARE,
   castersOf,
   USUAL_HEIGHT_M,
-} from "./physics/sun/casters.ts";
-import { seasonOf } from "./physics/sun/season.ts";
-import type { SkyGround } from "./physics/sun/skyline.ts";
-import { sunMap } from "./physics/sun/sun-map.ts";
-import { SunStudy } from "./physics/sun/sun-study.ts";
-import { clockOf, solarClock } from "./physics/sun/zone.ts";
+} from "../physics/sun/casters.ts";
+import { seasonOf } from "../physics/sun/season.ts";
+import type { SkyGround } from "../physics/sun/skyline.ts";
+import { sunMap } from "../physics/sun/sun-map.ts";
+import { SunStudy } from "../physics/sun/sun-study.ts";
+import { clockOf, solarClock } from "../physics/sun/zone.ts";
 import type { SiteHeights } from "./site-heights.ts";
 
 export interface SiteSun {

@@ -1,9 +1,9 @@
-import type { Plots } from "./batch/plot.ts";
-import { plotsByField } from "./batch/plots-by-field.ts";
-import { plotsByLawn } from "./batch/plots-by-lawn.ts";
-import { loadEngine } from "./geometry/engine.ts";
-import type { RawLayer } from "./model/features.ts";
-import { failed, type Outcome } from "./model/finding.ts";
+import type { Plots } from "../batch/plot.ts";
+import { plotsByField } from "../batch/plots-by-field.ts";
+import { plotsByLawn } from "../batch/plots-by-lawn.ts";
+import { loadEngine } from "../geometry/engine.ts";
+import type { RawLayer } from "../model/features.ts";
+import { failed, type Outcome } from "../model/finding.ts";
 import { type PlanOptions, placeLayers } from "./pegline.ts";
 
 /** What makes a plot: an attribute's value, or each lawn. */

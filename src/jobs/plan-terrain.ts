@@ -1,9 +1,9 @@
 /** The terrain under a finished plan. Pure; loaded only where heights are given. */
-import type { Finding } from "./model/finding.ts";
-import type { Plan } from "./model/plan.ts";
-import type { HeightLattice, PlanOnGround } from "./model/terrain.ts";
-import { groundFindings } from "./physics/terrain/findings.ts";
-import { planOnGround } from "./physics/terrain/plan-on-ground.ts";
+import type { Finding } from "../model/finding.ts";
+import type { Plan } from "../model/plan.ts";
+import type { HeightLattice, PlanOnGround } from "../model/terrain.ts";
+import { groundFindings } from "../physics/terrain/findings.ts";
+import { planOnGround } from "../physics/terrain/plan-on-ground.ts";
 
 /** A plan on the ground, and what a fitter should know of that. */
 export interface TerrainOfPlan {

@@ -1,20 +1,20 @@
 /** From a plan in any format that can be read to other formats. Pure: bytes in, bytes out. */
-import { mapGeometry } from "./crs/convert.ts";
-import { crsForPlan } from "./crs/plan-crs.ts";
-import type { EpsgRegistry } from "./crs/registry.ts";
-import { toSiteGrid } from "./crs/to-site-grid.ts";
-import { roundedLonLat } from "./export/degrees.ts";
-import type { PlanFeature } from "./export/exchange/drawn-plan.ts";
-import { type ExportedPlan, exportPlan } from "./export/exchange/export-plan.ts";
-import type { FormatName } from "./export/exchange/formats.ts";
-import { type OutCrs, SITE_GRID } from "./export/exchange/out-crs.ts";
-import { withPlanFeatures } from "./import/plan-features.ts";
-import { readInputs } from "./import/read-inputs.ts";
-import { stemOf } from "./import/reader.ts";
-import type { InputFile } from "./model/features.ts";
-import { done, type Finding, failed, type Outcome } from "./model/finding.ts";
-import { planKindOf } from "./model/plan-fields.ts";
-import type { SiteGrid } from "./model/site.ts";
+import { mapGeometry } from "../crs/convert.ts";
+import { crsForPlan } from "../crs/plan-crs.ts";
+import type { EpsgRegistry } from "../crs/registry.ts";
+import { toSiteGrid } from "../crs/to-site-grid.ts";
+import { roundedLonLat } from "../export/degrees.ts";
+import type { PlanFeature } from "../export/exchange/drawn-plan.ts";
+import { type ExportedPlan, exportPlan } from "../export/exchange/export-plan.ts";
+import type { FormatName } from "../export/exchange/formats.ts";
+import { type OutCrs, SITE_GRID } from "../export/exchange/out-crs.ts";
+import { withPlanFeatures } from "../import/plan-features.ts";
+import { readInputs } from "../import/read-inputs.ts";
+import { stemOf } from "../import/reader.ts";
+import type { InputFile } from "../model/features.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import { planKindOf } from "../model/plan-fields.ts";
+import type { SiteGrid } from "../model/site.ts";
 
 export interface ConvertOptions {
   readonly formats: readonly FormatName[];

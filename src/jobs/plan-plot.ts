@@ -1,9 +1,9 @@
-import type { Plot } from "./batch/plot.ts";
-import { failedRow, plannedRow } from "./batch/plot-row.ts";
-import { type PlotForm, type PlotRecord, plotText } from "./batch/plot-text.ts";
-import { drawPlan, filesOf } from "./export/plan-files.ts";
-import type { PlanResult } from "./export/plan-result.ts";
-import type { InputFile } from "./model/features.ts";
+import type { Plot } from "../batch/plot.ts";
+import { failedRow, plannedRow } from "../batch/plot-row.ts";
+import { type PlotForm, type PlotRecord, plotText } from "../batch/plot-text.ts";
+import { drawPlan, filesOf } from "../export/plan-files.ts";
+import type { PlanResult } from "../export/plan-result.ts";
+import type { InputFile } from "../model/features.ts";
 import { type PlanOptions, planInputs, planLayers } from "./pegline.ts";
 
 /** A plot as a text of a stream: a file that holds it alone. */

@@ -1,15 +1,15 @@
 /** A wire in the ground against its plan: from files to what differs. Pure. */
-import { checkPlan, type Verdict } from "./check/check-plan.ts";
-import { toSiteGrid } from "./crs/to-site-grid.ts";
-import { type AsLaid, compareAsLaid } from "./handover/as-laid/as-laid.ts";
-import { trackOf } from "./handover/as-laid/track.ts";
-import { readInputs } from "./import/read-inputs.ts";
-import type { InputFile } from "./model/features.ts";
-import { done, failed, type Outcome } from "./model/finding.ts";
-import type { Profile } from "./model/profile.ts";
-import type { SiteGrid } from "./model/site.ts";
+import { checkPlan, type Verdict } from "../check/check-plan.ts";
+import { toSiteGrid } from "../crs/to-site-grid.ts";
+import { type AsLaid, compareAsLaid } from "../handover/as-laid/as-laid.ts";
+import { trackOf } from "../handover/as-laid/track.ts";
+import { readInputs } from "../import/read-inputs.ts";
+import type { InputFile } from "../model/features.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import type { Profile } from "../model/profile.ts";
+import type { SiteGrid } from "../model/site.ts";
+import { builtInProfile } from "../profile/built-in.ts";
 import { type PlanOptions, readSite } from "./pegline.ts";
-import { builtInProfile } from "./profile/built-in.ts";
 import { readPlan } from "./read-plan.ts";
 
 export interface CompareInputsOptions extends PlanOptions {

@@ -1,20 +1,20 @@
 /** Heights of a site's ground, before anything is planned. Pure; loaded only where heights are given. */
-import { overrideDeclaration } from "./crs/choose.ts";
-import { placeRaster } from "./crs/place-raster.ts";
-import type { EpsgRegistry } from "./crs/registry.ts";
-import { resolveAtSite } from "./crs/resolve-at-site.ts";
-import type { SourceCrs } from "./crs/source-crs.ts";
-import { AreaIndex } from "./geometry/area-index.ts";
-import { heightsFromSpots } from "./geometry/height-tin.ts";
-import { type LatticeBox, latticeOver } from "./geometry/lattice.ts";
-import { boxOf } from "./geometry/rings.ts";
-import { openRaster } from "./import/raster/open-raster.ts";
-import type { CrsDeclaration, InputFile } from "./model/features.ts";
-import { done, type Finding, failed, type Outcome } from "./model/finding.ts";
-import type { RawRaster } from "./model/raster.ts";
-import type { Site } from "./model/site.ts";
-import { HEIGHT_UNITS, type HeightLattice, type HeightUnit } from "./model/terrain.ts";
-import { heightAt } from "./physics/terrain/height-at.ts";
+import { overrideDeclaration } from "../crs/choose.ts";
+import { placeRaster } from "../crs/place-raster.ts";
+import type { EpsgRegistry } from "../crs/registry.ts";
+import { resolveAtSite } from "../crs/resolve-at-site.ts";
+import type { SourceCrs } from "../crs/source-crs.ts";
+import { AreaIndex } from "../geometry/area-index.ts";
+import { heightsFromSpots } from "../geometry/height-tin.ts";
+import { type LatticeBox, latticeOver } from "../geometry/lattice.ts";
+import { boxOf } from "../geometry/rings.ts";
+import { openRaster } from "../import/raster/open-raster.ts";
+import type { CrsDeclaration, InputFile } from "../model/features.ts";
+import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
+import type { RawRaster } from "../model/raster.ts";
+import type { Site } from "../model/site.ts";
+import { HEIGHT_UNITS, type HeightLattice, type HeightUnit } from "../model/terrain.ts";
+import { heightAt } from "../physics/terrain/height-at.ts";
 
 /** A raster of heights that the user gives for the site. */
 export interface TerrainInput {

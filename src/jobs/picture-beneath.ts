@@ -1,16 +1,16 @@
 /** A picture to lie beneath the drawings of a site. Pure; loaded only where one is given. */
-import { overrideDeclaration } from "./crs/choose.ts";
-import { placePicture } from "./crs/place-picture.ts";
-import type { EpsgRegistry } from "./crs/registry.ts";
-import { resolveAtSite } from "./crs/resolve-at-site.ts";
-import { extentOf } from "./export/sheet/choose-layout.ts";
-import type { SitePicture } from "./export/sheet/sheets.ts";
-import { openPicture } from "./import/raster/picture.ts";
-import { stemOf } from "./import/reader.ts";
-import type { InputFile } from "./model/features.ts";
-import { done, failed, type Outcome } from "./model/finding.ts";
-import type { Plan } from "./model/plan.ts";
-import type { Site } from "./model/site.ts";
+import { overrideDeclaration } from "../crs/choose.ts";
+import { placePicture } from "../crs/place-picture.ts";
+import type { EpsgRegistry } from "../crs/registry.ts";
+import { resolveAtSite } from "../crs/resolve-at-site.ts";
+import { extentOf } from "../export/sheet/choose-layout.ts";
+import type { SitePicture } from "../export/sheet/sheets.ts";
+import { openPicture } from "../import/raster/picture.ts";
+import { stemOf } from "../import/reader.ts";
+import type { InputFile } from "../model/features.ts";
+import { done, failed, type Outcome } from "../model/finding.ts";
+import type { Plan } from "../model/plan.ts";
+import type { Site } from "../model/site.ts";
 
 /** A picture that the user gives for the site. */
 export interface PictureInput {
