@@ -9,6 +9,7 @@ import { difference, union } from "../geometry/overlay.ts";
 import { areaContains, lineLengthM } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { segmentsMeet } from "../geometry/segments.ts";
+import { simplifiedLine } from "../geometry/simplified.ts";
 import { TautWays } from "../geometry/taut-ways.ts";
 import type { AreaM, LineM, PointM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
@@ -32,6 +33,8 @@ const ANGLE_ROOM_DEG = 1;
 const EASED_M = 0.1;
 /** The two must lie this far apart, metres. */
 const LEAST_CUT_M = 0.03;
+/** Bends of a taut way round an arc are left out where the way then lies this near to it, metres. */
+const BENDS_WITHIN_M = 0.005;
 /** Places between pegs are this far apart, metres. */
 const BETWEEN_PEGS_M = 0.2;
 /** Places of each wire that are tried as ends. */
@@ -202,8 +205,9 @@ function bentWay(
     let best: { way: LineM; lengthM: number } | undefined;
     for (const a of starts.filter((_, i) => i % 6 === 0)) {
       for (const b of goals.filter((_, i) => i % 15 === 0)) {
-        const way = ways.between(stub(a), stub(b));
-        if (!way) continue;
+        const taut = ways.between(stub(a), stub(b));
+        if (!taut) continue;
+        const way = simplifiedLine(taut, BENDS_WITHIN_M);
         const whole = eased(Float64Array.of(...a.atM, ...way, ...b.atM), free, mostTurnDeg);
         if (!whole) continue;
         const lengthM = lineLengthM(whole);

@@ -96,3 +96,29 @@ describe("fitChords", () => {
     expect(signedAreaM2(fitChords(reversed(discRing([0, 0], 5)), OPTIONS))).toBeLessThan(0);
   });
 });
+
+describe("two corners within millimetres of each other", () => {
+  // A notch of 1.5 mm at the southernmost vertex, as the cut of a narrow end leaves it.
+  const notched = [
+    [-0.631, 2.0857],
+    [0.246, 2.4223],
+    [0.4685, 3.3844],
+    [-0.1386, 3.6785],
+    [-1.4031, 2.8799],
+    [-1.3992, 2.5482],
+    [-0.6297, 2.0865],
+  ];
+
+  it("become one, wherever the ring begins", () => {
+    for (let from = 0; from < notched.length; from++) {
+      const ring = Float64Array.from([...notched.slice(from), ...notched.slice(0, from)].flat());
+      const fitted = fitChords(ring, OPTIONS);
+      const edges = Array.from({ length: vertexCount(fitted) }, (_, i) => {
+        const j = (i + 1) % vertexCount(fitted);
+        return Math.hypot(fitted[2 * j]! - fitted[2 * i]!, fitted[2 * j + 1]! - fitted[2 * i + 1]!);
+      });
+      expect(edges.length).toBeGreaterThan(4);
+      expect(Math.min(...edges)).toBeGreaterThan(0.03);
+    }
+  });
+});

@@ -28,14 +28,30 @@ export function fromLowest(ring: RingM): RingM {
  */
 export function withoutShortEdges(ring: RingM): RingM {
   if (!hasShortEdge(ring)) return ring;
-  let points: PointM[] = [];
-  for (let i = 0; i < ring.length; i += 2) points.push([ring[i]!, ring[i + 1]!]);
+  let points = fromLongEdge(ring);
   for (let round = 0; round < SHORT_EDGE_ROUNDS; round++) {
     const before = points.length;
     points = shortEdgesOnce(points);
     if (points.length === before) break;
   }
   return ringOf(points);
+}
+
+/**
+ * The points of a ring, begun where the edge that closes it is none of the short ones: where two
+ * corners come within millimetres of each other at the southernmost vertex it would stay.
+ */
+function fromLongEdge(ring: RingM): PointM[] {
+  const n = ring.length >> 1;
+  const points: PointM[] = [];
+  for (let i = 0; i < ring.length; i += 2) points.push([ring[i]!, ring[i + 1]!]);
+  for (let back = 0; back < n; back++) {
+    const [e, north] = points[(n - back) % n]!;
+    const [beforeE, beforeN] = points[n - back - 1]!;
+    if (Math.hypot(e - beforeE, north - beforeN) < SHORT_EDGE_M) continue;
+    return back === 0 ? points : [...points.slice(n - back), ...points.slice(0, n - back)];
+  }
+  return points;
 }
 
 function hasShortEdge(ring: RingM): boolean {
