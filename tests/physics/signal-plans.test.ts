@@ -1,3 +1,4 @@
+import { readdirSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
@@ -10,7 +11,15 @@ import { geojsonInput } from "../support/planning.ts";
 import { randomSite } from "../support/random-site.ts";
 import { inside } from "../support/segments.ts";
 
-const DEMOS = ["house-garden.geojson", "house-garden-station.geojson", "house-garden.kml"];
+const DEMOS = [
+  "house-garden.geojson",
+  "house-garden-station.geojson",
+  "house-garden-no-wire.geojson",
+  "house-garden.kml",
+  "house-garden-shapefile.zip",
+];
+/** Real ground, with its source and licence in SOURCES.md there. */
+const PLOTS = readdirSync("tests/fixtures/plots").filter((name) => name.endsWith(".geojson"));
 
 async function planOf(inputs: Parameters<typeof planInputs>[0]): Promise<Plan> {
   const outcome = await planInputs(inputs, { registry: epsgRegistry });
@@ -40,6 +49,16 @@ describe("the signal of plans", () => {
         expect(signal.wrongAtM).toEqual([]);
         expect(signal.points).toBeGreaterThan(4000);
         expect(signal.leastUtPerA).toBeGreaterThan(0);
+      }
+    });
+  }
+
+  for (const name of PLOTS) {
+    it(`has the sign of the side everywhere: ${name}`, async () => {
+      const bytes = new Uint8Array(await readFile(`tests/fixtures/plots/${name}`));
+      for (const signal of signalOf(await planOf([{ name, bytes }]), { points: 1500 })) {
+        expect(signal.wrongAtM, `loop ${signal.loop}`).toEqual([]);
+        expect(signal.points).toBeGreaterThan(1000);
       }
     });
   }
