@@ -117,6 +117,8 @@ function hasEdgeKind(site: Site, kind: "water" | "drop"): boolean {
   return (
     site.things.some((thing) => thing.edgeKind === kind) ||
     site.edgeLines.some((edge) => edge.kind === kind) ||
-    site.lawns.some((lawn) => lawn.edgeKind === kind)
+    site.lawns.some(({ edgeKind, ownEdges = [] }) =>
+      [{ edgeKind }, ...ownEdges].some((own) => own.edgeKind === kind),
+    )
   );
 }

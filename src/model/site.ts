@@ -23,7 +23,16 @@ export interface Lawn {
   readonly setinM?: number;
   /** Kind of this lawn's own edge, where an attribute says so. */
   readonly edgeKind?: EdgeKind;
+  /** Where lawns that say different things of their edges are one ground: what each says of its own. */
+  readonly ownEdges?: readonly OwnEdges[];
   readonly source: SourceRef;
+}
+
+/** A lawn as it was drawn before it became one ground with others, and what it says of its edges. */
+export interface OwnEdges {
+  readonly area: AreaM;
+  readonly setinM?: number;
+  readonly edgeKind?: EdgeKind;
 }
 
 /** Something that is not lawn: a bed, a pond, a house, a tree, a path. */

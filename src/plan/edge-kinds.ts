@@ -13,6 +13,8 @@ import type { Site } from "../model/site.ts";
 
 /** Digitising tolerance between a lawn edge and the thing it runs along, metres. */
 const THING_TOLERANCE_M = 0.1;
+/** A lawn's own outline lies on the ground's edge but for repairs, metres. */
+const OWN_TOLERANCE_M = 0.005;
 /** Digitising tolerance between a lawn edge and a tagged edge line, metres. */
 const LINE_TOLERANCE_M = 0.3;
 /** Lines count as side by side up to this angle (sine of 20°). */
@@ -48,12 +50,21 @@ function sourcesOf(site: Site, profile: Profile): { closed: Source[]; open: Sour
     kind,
     setinM: setinM ?? profile.setinM[kind],
   });
-  const lawnsDiffer = site.lawns.some((lawn) => lawn.setinM !== undefined || lawn.edgeKind);
+  const lawnsDiffer = site.lawns.some(
+    (lawn) => lawn.setinM !== undefined || lawn.edgeKind || lawn.ownEdges,
+  );
   for (const lawn of site.lawns) {
+    for (const { area, edgeKind, setinM } of lawn.ownEdges ?? []) {
+      const label = labelOf(edgeKind ?? "open", setinM ?? lawn.setinM);
+      for (const line of [area.shell, ...area.holes]) {
+        closed.push({ rank: 0, label, line, toleranceM: OWN_TOLERANCE_M });
+      }
+    }
+    if (lawn.ownEdges) continue;
     if (lawn.setinM === undefined && !lawn.edgeKind) continue;
     const label = labelOf(lawn.edgeKind ?? "open", lawn.setinM);
     for (const line of [lawn.area.shell, ...lawn.area.holes]) {
-      closed.push({ rank: 0, label, line, toleranceM: 0.005 });
+      closed.push({ rank: 0, label, line, toleranceM: OWN_TOLERANCE_M });
     }
   }
   // A plain thing speaks for its edge where a thing beside it asks for less.

@@ -2,7 +2,7 @@
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM, LineM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
-import type { Site, Thing } from "../model/site.ts";
+import type { OwnEdges, Site, Thing } from "../model/site.ts";
 import type { PlaceKnowledge } from "../model/station.ts";
 import { LeadRoutes } from "./lead-route.ts";
 import { type Narrowings, narrowWays } from "./passages.ts";
@@ -38,8 +38,9 @@ export function stationGround(
   profile: Profile,
 ): StationGround {
   const things = [...site.things, ...(site.around ?? [])];
-  const lawnsWith = (takes: (lawn: Site["lawns"][number]) => boolean): LineM[] =>
-    site.lawns.filter(takes).flatMap(({ area }) => [closed(area.shell)]);
+  const lawns = site.lawns.flatMap((lawn): readonly OwnEdges[] => lawn.ownEdges ?? [lawn]);
+  const lawnsWith = (takes: (lawn: OwnEdges) => boolean): LineM[] =>
+    lawns.filter(takes).flatMap(({ area }) => [closed(area.shell)]);
   return {
     passages: new SegmentIndex(narrowings ? narrowWays(narrowings, profile) : [], false),
     water: new SegmentIndex(

@@ -32,7 +32,10 @@ export function withSetins<P extends Parts>(parts: P, rules: SetinRules, note: N
   };
   const result = {
     ...parts,
-    lawns: parts.lawns.map((lawn) => put(lawn, lawn.name, roles.lawn)),
+    lawns: parts.lawns.map((lawn) => {
+      const ownEdges = lawn.ownEdges?.map((own) => put(own, lawn.name, roles.lawn));
+      return { ...put(lawn, lawn.name, roles.lawn), ...(ownEdges && { ownEdges }) };
+    }),
     things: parts.things.map((thing) => put(thing, thing.name, roles[thing.role])),
     edgeLines: parts.edgeLines.map((line) => put(line, line.source.feature, roles.edge)),
   };

@@ -5,7 +5,7 @@ import { totalAreaM2, vertexAt } from "../geometry/rings.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import { stretchWithin } from "../geometry/stretch.ts";
 import type { AreaM, LineM, PointM } from "../model/geometry.ts";
-import type { Lawn } from "../model/site.ts";
+import type { Lawn, OwnEdges } from "../model/site.ts";
 import { REPAIR_TOLERANCES } from "../model/site-rules.ts";
 import type { Repaired } from "./lawn-pieces.ts";
 import { counted, listed, type Note, squareMetres } from "./notes.ts";
@@ -189,7 +189,7 @@ function uniteGroup(
   return joined;
 }
 
-/** Lawns with the name of their members and the attributes of the largest. */
+/** Lawns with the name of their members and their attributes: each keeps its own where they differ. */
 function lawnsOf(areas: readonly AreaM[], group: readonly Repaired[], note: Note): UnitedLawn[] {
   const largest = group.reduce((a, b) => (totalAreaM2(b.areas) > totalAreaM2(a.areas) ? b : a));
   const names = [...new Set(group.filter((piece) => piece.named).map((piece) => piece.name))];
@@ -201,9 +201,9 @@ function lawnsOf(areas: readonly AreaM[], group: readonly Repaired[], note: Note
   if (differs && group.some((piece) => piece.setinM !== undefined || piece.edgeKind)) {
     note({
       code: "LAWN_ATTRIBUTES_DIFFER",
-      severity: "warning",
-      message: `Lawns that are one ground have different setin_m or edge: ${listed(group.map((piece) => piece.name))}; those of ${largest.name}, the largest, stand for all.`,
-      remedy: "Draw edge lines where an edge is of another kind.",
+      severity: "info",
+      message: `Lawns that are one ground have different setin_m or edge: ${listed(group.map((piece) => piece.name))}; each keeps its own along its edges.`,
+      remedy: "Nothing to do; draw edge lines where an edge is of another kind.",
       atM: vertexAt(largest.areas[0]!.shell, 0),
       ...largest.source,
     });
@@ -211,9 +211,16 @@ function lawnsOf(areas: readonly AreaM[], group: readonly Repaired[], note: Note
   return areas.map((area) => ({
     name,
     area,
-    ...(largest.setinM !== undefined && { setinM: largest.setinM }),
-    ...(largest.edgeKind && { edgeKind: largest.edgeKind }),
+    ...(differs ? { ownEdges: group.flatMap(ownEdgesOf) } : attributesOf(largest)),
     source: largest.source,
     members: group,
   }));
+}
+
+function ownEdgesOf(piece: Repaired): OwnEdges[] {
+  return piece.areas.map((area) => ({ area, ...attributesOf(piece) }));
+}
+
+function attributesOf({ setinM, edgeKind }: Repaired): Pick<OwnEdges, "setinM" | "edgeKind"> {
+  return { ...(setinM !== undefined && { setinM }), ...(edgeKind && { edgeKind }) };
 }

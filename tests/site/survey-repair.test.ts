@@ -4,10 +4,11 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadEngine } from "../../src/geometry/engine.ts";
 import { difference } from "../../src/geometry/overlay.ts";
-import { totalAreaM2 } from "../../src/geometry/rings.ts";
+import { lineLengthM, totalAreaM2 } from "../../src/geometry/rings.ts";
 import type { GridLayer } from "../../src/model/features.ts";
 import type { Site } from "../../src/model/site.ts";
 import { REPAIR_TOLERANCES, type RepairTolerances } from "../../src/model/site-rules.ts";
+import { labelEdges } from "../../src/plan/edge-kinds.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
 import { buildSite } from "../../src/site/build-site.ts";
 import { box, codes, type Drawn, grid, layer, line, polygon, rect, ring } from "./builder.ts";
@@ -54,6 +55,32 @@ describe("adjoining lawns digitised twice", () => {
     const { site, finding } = built(apart(-0.03));
     expect(lawnM2(site)).toBeCloseTo(39.97 * 20, 4);
     expect(finding("LAWNS_OVERLAP")?.message).toContain("0.60 m²");
+  });
+
+  it("keep each what it says of its own edges, however small beside the other", () => {
+    const profile = builtInProfile();
+    const { site, finding } = built(
+      survey(
+        [rect(0, 0, 5, 20), { role: "lawn", edge: "water" }],
+        [rect(5.01, 0, 30, 20), { role: "lawn" }],
+      ),
+    );
+    expect(finding("LAWN_ATTRIBUTES_DIFFER")?.severity).toBe("info");
+    const runs = labelEdges(
+      site.lawns.map((lawn) => lawn.area),
+      site,
+      profile,
+    );
+    const lengthOf = (kind: string) =>
+      runs
+        .filter(({ label }) => label.kind === kind)
+        .reduce((sum, run) => sum + lineLengthM(run.line), 0);
+    // Three sides of the small lawn, three of the large one.
+    expect(lengthOf("water")).toBeGreaterThan(29.98);
+    expect(lengthOf("water")).toBeLessThan(30.02);
+    expect(lengthOf("open")).toBeGreaterThan(79.98);
+    expect(lengthOf("open")).toBeLessThan(80.03);
+    expect(runs.every(({ label }) => label.setinM === profile.setinM[label.kind])).toBe(true);
   });
 });
 

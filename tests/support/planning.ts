@@ -131,10 +131,12 @@ function truthOfSite(site: Site, profile: ReturnType<typeof builtInProfile>): Si
   const ring = (flat: Float64Array) => line(Float64Array.from([...flat, flat[0]!, flat[1]!]));
   const { setinM } = profile;
   return {
-    lawns: site.lawns.map((lawn) => ({
-      polygon: [lawn.area.shell, ...lawn.area.holes].map(ring),
-      setinM: lawn.setinM ?? setinM[lawn.edgeKind ?? "open"],
-    })),
+    lawns: site.lawns.flatMap((lawn) =>
+      (lawn.ownEdges ?? [lawn]).map((own) => ({
+        polygon: [own.area.shell, ...own.area.holes].map(ring),
+        setinM: own.setinM ?? lawn.setinM ?? setinM[own.edgeKind ?? "open"],
+      })),
+    ),
     things: site.things.map((thing) => ({
       name: thing.name,
       contact: thing.contact,

@@ -11,6 +11,8 @@ import type { Piece } from "./pieces.ts";
 
 const LINE_REACH_M = 0.3;
 const THING_REACH_M = 0.1;
+/** Lawns that are one ground keep what each says of its own edges. */
+const OWN_REACH_M = 0.005;
 const SIDE_BY_SIDE_SINE = Math.sin((20 * Math.PI) / 180);
 /** So near to a limit rounding decides whether a source speaks: then less is asked, metres and sine. */
 const DOUBT_M = 0.0005;
@@ -63,6 +65,18 @@ export class Kinds {
         this.#sources.push(source);
       }
     };
+    for (const lawn of site.lawns) {
+      for (const { area, edgeKind = "open", setinM = lawn.setinM } of lawn.ownEdges ?? []) {
+        const source: Source = {
+          kind: edgeKind,
+          setinM: setinM ?? profile.setinM[edgeKind],
+          rank: 0,
+          reachM: OWN_REACH_M,
+          isFlush: false,
+        };
+        for (const ring of [area.shell, ...area.holes]) add(ring, true, source);
+      }
+    }
     for (const thing of site.things) {
       const source: Source = {
         kind: thing.edgeKind,

@@ -1,6 +1,7 @@
 import { FIRM_CLEAR_M, SETIN_SLACK_M } from "../allowances.ts";
 import type { Case } from "../case.ts";
 import type { Asking } from "../ground/ground.ts";
+import { NOTHING } from "../ground/pieces.ts";
 import { type Gap, gapBetween, turn } from "../kernel/plane.ts";
 import { SegmentTree } from "../kernel/segment-tree.ts";
 import { measured, notMeasured, type Place, worstPlaces } from "../measure.ts";
@@ -12,6 +13,9 @@ const MARGIN_SHOWN_M = 0.1;
 const CROSSING_SETINS = 3;
 /** Nor where it comes away from the crossing as steeply as this (sine of 17°). */
 const CROSSING_SINE = 0.3;
+
+/** What lies beside the end of an edge is told so far from it, metres. */
+const STEP_M = 0.002;
 
 interface Short {
   readonly loop: string;
@@ -75,6 +79,7 @@ function marginsOf(court: Case): { least: number; places: Place<Short>[] } {
         ) {
           continue;
         }
+        if (edge.leftOnly && margin < 0 && !facesGround(court, edge, gap, atM)) continue;
         if (edge.mayCross && margin < 0 && crossesNear(court, s, gap, setinM)) continue;
         if (margin < least) least = margin;
         if (margin < -SETIN_SLACK_M) {
@@ -85,6 +90,22 @@ function marginsOf(court: Case): { least: number; places: Place<Short>[] } {
     }
   }
   return { least, places };
+}
+
+/**
+ * Whether the way from an edge's nearest place to the wire begins on ground. At the corner of another
+ * lawn it does not: an edge asks of wire on its own side only, and past its end the side says nothing.
+ */
+function facesGround(
+  { ground }: Case,
+  edge: Asking,
+  { u, distanceM }: Gap,
+  [e, n]: readonly [number, number],
+): boolean {
+  if (distanceM <= STEP_M || (u > 0 && u < 1)) return true;
+  const [ce, cn] = u <= 0 ? [edge.ae, edge.an] : [edge.be, edge.bn];
+  const share = STEP_M / distanceM;
+  return ground.covers.at(ce + share * (e - ce), cn + share * (n - cn)) !== NOTHING;
 }
 
 /** Whether the wire crosses flush paving's edge near a place of it. */

@@ -4,7 +4,7 @@ import { SegmentIndex } from "../../geometry/segment-index.ts";
 import type { AreaM, LineM, PointM, RingM } from "../../model/geometry.ts";
 import type { Plan } from "../../model/plan.ts";
 import type { EdgeKind } from "../../model/roles.ts";
-import type { Site } from "../../model/site.ts";
+import type { OwnEdges, Site } from "../../model/site.ts";
 
 /** `lawn`: in the open, beside nothing; `across`: over flush paving; `loop`: another loop's wire. */
 export type BesideKind = EdgeKind | "loop" | "lawn" | "across";
@@ -43,11 +43,12 @@ export class Surroundings {
 
   constructor(site: Site, plan: Plan) {
     const { setinM, pegs, loop } = plan.profile;
-    const given = [...site.things, ...site.lawns, ...site.edgeLines].map((one) => one.setinM ?? 0);
+    const lawns = site.lawns.flatMap((lawn): readonly OwnEdges[] => lawn.ownEdges ?? [lawn]);
+    const given = [...site.things, ...lawns, ...site.edgeLines].map((one) => one.setinM ?? 0);
     this.openM = Math.max(...Object.values(setinM), ...given) + pegs.wanderMaxM + OPEN_BEYOND_M;
     this.spacingM = 1.5 * loop.spacingM;
     this.lawns = groupOf(
-      site.lawns.map(({ area, edgeKind }) => ({
+      lawns.map(({ area, edgeKind }) => ({
         beside: { kind: edgeKind ?? "open", name: undefined },
         lines: [area.shell, ...area.holes],
       })),
