@@ -2,10 +2,10 @@
 import { epsgRegistry } from "../../cli/epsg-registry.ts";
 import { type InputFile, planFiles, planInputs } from "../../src/index.ts";
 import { judge } from "../support/judge/judge.ts";
-import type { Figures, SiteTruth } from "../support/judge/types.ts";
+import type { Figures } from "../support/judge/types.ts";
 import { geojsonInput, truthAsRead, type Written } from "../support/planning.ts";
-import { invalidity } from "../support/topology.ts";
-import { drawn, type Sketch } from "./sketch.ts";
+import { intersectionOf, invalidity, polygonShape } from "../support/topology.ts";
+import { type DrawnSketch, drawn, type Sketch } from "./sketch.ts";
 
 /** Problems that a small or crowded site may rightly meet. */
 const RIGHTFUL = new Set(["NO_ROOM_FOR_WIRE", "NO_LAWN"]);
@@ -52,13 +52,29 @@ export interface Judged {
   readonly figures?: Figures;
 }
 
-/** Whether what the sketch says is true needs no repair that would move an edge. */
-function plainlyDrawn(truth: SiteTruth): boolean {
-  return [...truth.lawns, ...truth.things].every((one) =>
-    ("polygon" in one ? [one.polygon] : one.polygons).every(
-      (rings) => invalidity([rings]) === undefined,
-    ),
+/**
+ * Whether what was drawn needs no repair that would move an edge. A hole that reaches over its own
+ * outline (which makes that invalid) into another lawn can be read as hole or as lawn.
+ */
+function plainlyDrawn({ features, truth }: DrawnSketch): boolean {
+  const outlines = [...truth.lawns, ...truth.things].flatMap((one) =>
+    "polygon" in one ? [one.polygon] : one.polygons,
   );
+  if (outlines.some((rings) => invalidity([rings]) !== undefined)) return false;
+  const lawns = features.flatMap(({ geometry, properties }) =>
+    geometry.type === "Polygon" && properties?.role === "lawn" ? [geometry.coordinates] : [],
+  );
+  return lawns.every((rings) => {
+    if (invalidity([rings]) === undefined) return true;
+    const others = lawns
+      .filter((other) => other !== rings)
+      .map(([shell]) => polygonShape([shell!]));
+    return rings
+      .slice(1)
+      .every((hole) =>
+        others.every((other) => intersectionOf(polygonShape([hole]), other).isEmpty()),
+      );
+  });
 }
 
 /** Plans and judges: against what the program read, and for set-ins against what was drawn. */
@@ -80,7 +96,8 @@ async function judgedPlan(sketch: Sketch): Promise<Judged> {
     };
   }
   const { written } = plan;
-  const { features, profile, truth } = drawn(sketch);
+  const asDrawn = drawn(sketch);
+  const { features, profile, truth } = asDrawn;
   const limits = { spacingMaxM: profile.pegs.spacingMaxM, pairGapM: profile.wire.pairGapM };
   const breaches: string[] = [];
   const say = (against: string, list: readonly object[]) =>
@@ -88,7 +105,7 @@ async function judgedPlan(sketch: Sketch): Promise<Judged> {
   const read = await truthAsRead([geojsonInput(features)], {}, profile);
   const verdict = judge({ ...written, truth: read, limits });
   say("as read", verdict.breaches);
-  if (plainlyDrawn(truth)) {
+  if (plainlyDrawn(asDrawn)) {
     const { breaches: drawnBreaches } = judge({ ...written, truth, limits });
     say(
       "as drawn",
