@@ -271,7 +271,9 @@ function finish(
   const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
   const paving = site.things.filter((t) => t.contact === "flush").flatMap((t) => t.areas);
   const noWire = keptClear(noWireAreas(runGround));
-  const carried = [...ground.wireGround, ...paving];
+  // What is shut out may lie over a path: a run to a carried part keeps off it there too.
+  const shutAreas = ground.soft.flatMap((t) => t.areas);
+  const carried = [...ground.wireGround, ...difference(paving, shutAreas)];
   const carry = { areas: noWire.length > 0 ? difference(carried, noWire) : carried, firm };
   const settled = settleParts(layout.laid, choice, mowable, carry, profile);
   const { divided } = settled.laid;
