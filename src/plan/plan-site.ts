@@ -1,9 +1,8 @@
 /** From a site to a plan: the decisions in order, each in a module of its own. */
 import { AreaIndex } from "../geometry/area-index.ts";
 import { grow } from "../geometry/offset.ts";
-import { difference, union } from "../geometry/overlay.ts";
-import { areaM2, interiorPoint, ringContains, totalAreaM2 } from "../geometry/rings.ts";
-import type { BoundaryChain } from "../geometry/triangulate.ts";
+import { difference } from "../geometry/overlay.ts";
+import { areaM2, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import { done, type Finding, failed, type Outcome } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { PartsChoice, Plan } from "../model/plan.ts";
@@ -21,15 +20,18 @@ import { deadEnds } from "./crossings.ts";
 import { type EdgeRun, labelEdges } from "./edge-kinds.ts";
 import * as say from "./findings.ts";
 import { type Ground, makeGround } from "./ground.ts";
-import { groundFindings, guideLeftOut, ledRound } from "./ground-findings.ts";
+import { groundFindings, guideLeftOut } from "./ground-findings.ts";
 import { guideOf } from "./guide.ts";
 import { mergeIslands } from "./islands.ts";
+import { islandsInTheEdge } from "./islands-in-edge.ts";
 import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
 import type { LoopDraft } from "./loop.ts";
+import { loopFindings, partFindings } from "./loop-findings.ts";
 import { neckGround } from "./neck-ground.ts";
 import { joinFirmThings } from "./obstacles.ts";
 import { findParts, type Parts } from "./parts.ts";
+import { passageChains } from "./passage-chains.ts";
 import { findNarrowings, type Narrowings, passagesOf } from "./passages.ts";
 import { keptClear, noWireAreas, runGroundOfSite } from "./run-ground.ts";
 import { apartFindings, type PartsApart, type SetApart, setApart } from "./set-apart.ts";
@@ -38,7 +40,6 @@ import { settleParts } from "./settle-parts.ts";
 import { hasPlace } from "./sound-wire.ts";
 import { BETWEEN_LOOPS, splitFindings, stripsBetween } from "./split-words.ts";
 import { stationGround } from "./station-ground.ts";
-import { stationChosen, stationPoor } from "./station-words.ts";
 import { surroundingsOf } from "./surroundings.ts";
 
 /** A part with less than this inside its wire gets no loop, m². */
@@ -410,118 +411,9 @@ function withGuide(
   return { draft, blocked };
 }
 
-/** Soft things wholly on the lawn that no exclusion loop shuts out: the wire passes behind them. */
-function islandsInTheEdge(ground: Ground, insides: readonly AreaM[]): Thing[] {
-  const inside = new AreaIndex(insides);
-  const rings = insides.flatMap((area) => area.holes.map((shell) => ({ shell, holes: [] })));
-  const loops = new AreaIndex(rings);
-  const outer = new AreaIndex(insides.map(({ shell }) => ({ shell, holes: [] })));
-  const lawn = new AreaIndex(ground.lawn);
-  return ground.soft.filter((thing) => {
-    // A path across a lawn parts it; nobody would look for a loop round it.
-    if (thing.role === "paving") return false;
-    const [e, n] = interiorPoint(thing.areas[0]!);
-    if (loops.locate(e, n) !== -1 || inside.locate(e, n) !== -1 || outer.locate(e, n) !== -1) {
-      return false;
-    }
-    return thing.areas.every((area) => {
-      for (let i = 0; i < area.shell.length; i += 2) {
-        if (lawn.locate(area.shell[i]!, area.shell[i + 1]!) === -1) return false;
-      }
-      return true;
-    });
-  });
-}
-
 /** Pieces of ground in which no loop lies. */
 function groundWithout(ground: readonly AreaM[], insides: readonly AreaM[]): AreaM[] {
   const index = new AreaIndex(ground);
   const used = new Set(insides.map((inside) => index.locate(inside.shell[0]!, inside.shell[1]!)));
   return ground.filter((_, i) => !used.has(i));
-}
-
-/** The boundary of the ground the machine moves on, each chain with its set-in (0 along free firm things). */
-function passageChains(
-  runs: readonly EdgeRun[],
-  joined: readonly Thing[],
-  free: readonly Thing[],
-  site: Site,
-  profile: Profile,
-): BoundaryChain[] {
-  const shut = union(joined.flatMap((t) => t.areas));
-  const chains: BoundaryChain[] = [...runs, ...labelEdges(shut, site, profile)].map((run) => ({
-    line: run.line,
-    label: run.label.setinM,
-  }));
-  for (const area of union(free.flatMap((t) => t.areas))) {
-    for (const ring of [area.shell, ...area.holes]) {
-      chains.push({ line: Float64Array.from([...ring, ring[0]!, ring[1]!]), label: 0 });
-    }
-  }
-  return chains;
-}
-
-/** Loops of one part that was divided count as one. */
-function partFindings(drafts: readonly LoopDraft[], partOf: readonly number[]): Finding[] {
-  const firsts = drafts.filter((_, i) => partOf[i] !== partOf[i - 1]);
-  if (firsts.length < 2) return [];
-  const names = firsts.map((d) => d.loop.name);
-  return [say.partsFinding(firsts.length, names, firsts[1]!.loop.station.atM)];
-}
-
-function loopFindings(
-  draft: LoopDraft,
-  mownM2: number,
-  site: Site,
-  runGround: readonly RunGround[],
-  profile: Profile,
-  known: PlaceKnowledge,
-): Finding[] {
-  const { loop, station } = draft;
-  const findings: Finding[] = [];
-  const figures = loop.station.figures ?? station.figures;
-  if (!station.given) findings.push(stationChosen(loop, figures, known, profile));
-  else {
-    findings.push(...stationPoor(loop, figures, profile));
-    const nearest = Math.min(
-      ...site.stations.map((s) => Math.hypot(s.atM[0] - station.atM[0], s.atM[1] - station.atM[1])),
-    );
-    if (nearest > 0.5) findings.push(say.stationMoved(loop.name, nearest, station.atM));
-  }
-  if (station.straightM < profile.station.straightM - 0.01 || !station.clear) {
-    findings.push(
-      say.stationTight(loop.name, station.straightM, station.clear, profile, station.atM),
-    );
-  }
-  for (const island of loop.exclusionLoops) {
-    if (island.things.length > 1) {
-      findings.push(say.islandsMerged(island.things, [island.ring[0]!, island.ring[1]!]));
-    }
-  }
-  for (const run of loop.pairedRuns) {
-    if (run.lengthM > Math.hypot(...ends(run.line)) + 0.001) {
-      const round = ledRound(run.line, runGround);
-      findings.push(say.pairedRunBends(run.from, run.to, round, [run.line[0]!, run.line[1]!]));
-    }
-  }
-  if (loop.lengthM > profile.loop.lengthMaxM) {
-    findings.push(say.loopTooLong(loop.name, loop.lengthM, profile.loop.lengthMaxM, station.atM));
-  }
-  if (mownM2 > profile.loop.areaMaxM2) {
-    findings.push(say.loopTooLarge(loop.name, mownM2, profile.loop.areaMaxM2, station.atM));
-  }
-  if (draft.tightBends.length > 0) {
-    const radiusM = profile.corners.bendRadiusMinM;
-    const names = loop.exclusionLoops
-      .filter(({ ring }) => draft.tightBends.some(([e, n]) => ringContains(ring, e, n)))
-      .map((island) => island.name);
-    findings.push(say.bendsTight(loop.name, radiusM, draft.tightBends, names));
-  }
-  if (draft.unsoundAtM) findings.push(say.wireCrosses(loop.name, draft.unsoundAtM));
-  return findings;
-}
-
-function ends(line: Float64Array): [number, number] {
-  const n = line.length;
-  return [line[n - 2]! - line[0]!, line[n - 1]! - line[1]!];
 }
