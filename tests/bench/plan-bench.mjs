@@ -102,7 +102,8 @@ function measure(size) {
       process.execPath,
       [command, "plan", file, "--out", out, ...more],
       (one) => {
-        if (one.status !== 0) throw new Error(`the command failed: ${one.stderr}${one.stdout}`);
+        // 1: made, but a finding stands (one loop of an estate is over its limits).
+        if (one.status !== 0 && one.status !== 1) throw new Error(`the command failed: ${one.stderr}${one.stdout}`);
         hashes.add(
           createHash("sha256")
             .update(readFileSync(join(out, "plan.geojson")))
