@@ -103,7 +103,8 @@ function measure(size) {
       [command, "plan", file, "--out", out, ...more],
       (one) => {
         // 1: made, but a finding stands (one loop of an estate is over its limits).
-        if (one.status !== 0 && one.status !== 1) throw new Error(`the command failed: ${one.stderr}${one.stdout}`);
+        if (one.status !== 0 && one.status !== 1)
+          throw new Error(`the command failed: ${one.stderr}${one.stdout}`);
         hashes.add(
           createHash("sha256")
             .update(readFileSync(join(out, "plan.geojson")))
