@@ -133,7 +133,7 @@ export function parseXml(file: string, bytes: Uint8Array, limits: ReadLimits): O
   const end = lineAndColumn(text, text.length).line;
   return fail(
     "XML_BROKEN",
-    `the XML cannot be read: ${fatal ?? "it has no root element"} (the file has ${end} lines; it may be cut short)`,
+    `the XML cannot be read: ${fatal?.slice(0, 300) ?? "it has no root element"} (the file has ${end} lines; it may be cut short)`,
     "Download or export the file again.",
   );
 }
