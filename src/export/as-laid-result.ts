@@ -1,5 +1,6 @@
 import type { Feature, FeatureCollection, Geometry } from "geojson";
 import type { Verdict } from "../check/check-plan.ts";
+import type { StatedLoop } from "../check/stated/stated-plan.ts";
 import type { AsLaid, LoopAsLaid } from "../handover/as-laid/as-laid.ts";
 import type { Profile } from "../model/profile.ts";
 import type { SiteGrid } from "../model/site.ts";
@@ -19,12 +20,12 @@ export interface AsLaidToWrite extends AsLaid {
 
 /** What `pegline compare --json` prints (docs/commands/compare.md). */
 export function asLaidResult(made: AsLaidToWrite) {
-  const { loops, stretches, wholeM, aligned, verdict, findings, grid, profile } = made;
+  const { loops, plan, stretches, wholeM, aligned, verdict, findings, grid, profile } = made;
   return {
     tool: TOOL,
     version: VERSION,
     profile: profile.name,
-    loops: loops.map((loop) => ({
+    loops: loops.map((loop, l) => ({
       loop: loop.name,
       planned_m: lengthM(loop.plannedM),
       laid_m: lengthM(loop.laidM),
@@ -33,7 +34,8 @@ export function asLaidResult(made: AsLaidToWrite) {
       pegs_moved: loop.pegs.filter((peg) => peg.moved).length,
       rms_m: lengthM(loop.rmsM),
       most_m: lengthM(loop.mostM),
-      reading: reading(loop, profile),
+      joints: jointsOf(plan.loops[l]!),
+      reading: reading(loop, jointsOf(plan.loops[l]!), profile),
     })),
     stretches: stretches.map((one) => ({
       loop: one.loop,
@@ -51,13 +53,18 @@ export function asLaidResult(made: AsLaidToWrite) {
   };
 }
 
-/** What a meter shows across the loop as laid; joints are not known here. */
-function reading({ laidM }: LoopAsLaid, { wire }: Profile) {
+/** Joints that the pegs of a loop state; a peg may have several. */
+function jointsOf({ pegs }: StatedLoop): number {
+  return (pegs ?? []).reduce((sum, { joint }) => sum + (joint?.split(",").length ?? 0), 0);
+}
+
+/** What a meter shows across the loop as laid. */
+function reading({ laidM }: LoopAsLaid, joints: number, { wire }: Profile) {
   const found = loopReading({
     wireM: laidM,
     slackShare: wire.slackShare,
     ohmPerKm: wire.ohmPerKm,
-    joints: 0,
+    joints,
   });
   return {
     at_20_c_ohm: rounded(found.at20Ohm, 2),
@@ -82,7 +89,7 @@ export function asLaidGeojson(made: AsLaidToWrite): FeatureCollection<Geometry> 
           length_m: lengthM(laid.laidM),
           planned_length_m: lengthM(laid.plannedM),
           direction: "anticlockwise",
-          ...reading(laid, profile),
+          ...reading(laid, jointsOf(stated), profile),
         },
       ),
       ...(stated.exclusionLoops ?? []).map((one) =>
@@ -110,6 +117,7 @@ export function asLaidGeojson(made: AsLaidToWrite): FeatureCollection<Geometry> 
               ? {}
               : { second_chainage_m: lengthM(peg.secondChainageM) }),
             on: peg.on ?? null,
+            ...(peg.joint === undefined ? {} : { joint: peg.joint }),
             measured,
             moved,
             from_plan_m: lengthM(awayM),

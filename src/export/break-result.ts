@@ -8,7 +8,7 @@ import { orderedFindings, writtenFinding } from "./ordered-findings.ts";
 
 /** What `pegline break --json` prints (docs/commands/break.md). */
 export function breakResult(
-  { wire, state, estimate, ohmPerKm }: Mending,
+  { wire, state, estimate, ohmPerKm, joints: known }: Mending,
   findings: readonly Finding[],
   grid: SiteGrid,
 ) {
@@ -30,6 +30,7 @@ export function breakResult(
     loop: wire.loop,
     wire_m: lengthM(wire.lengthM),
     pegs: wire.pegs,
+    joints: known,
     tests_done: state.testsDone,
     tests_left_at_most: state.testsLeft,
     suspect_m: lengthM(state.suspectM),

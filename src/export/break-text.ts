@@ -12,10 +12,13 @@ const CAUTIONS = [
 const m = (value: number): string => `${value.toFixed(value < 10 ? 2 : 1)} m`;
 
 /** The search for a break in words: where things stand, what to test, what to say next. */
-export function breakText({ wire, state, estimate, ohmPerKm }: Mending): string {
+export function breakText({ wire, state, estimate, ohmPerKm, joints }: Mending): string {
   const loop = terminalName(wire.loop);
   const lines = [
     `Loop ${loop}: ${m(wire.lengthM)} of wire, ${wire.pegs} pegs.`,
+    joints.length > 0
+      ? `Joints at ${joints.map(terminalName).join(", ")}; name any other with --joint.`
+      : "The plan states no joints; name those there are with --joint: joints fail most.",
     `${state.testsDone} test${state.testsDone === 1 ? "" : "s"} so far; ${m(state.suspectM)} of wire under suspicion in ${state.suspects.length} stretch${state.suspects.length === 1 ? "" : "es"} between pegs.`,
   ];
   if (estimate) {

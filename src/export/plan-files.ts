@@ -1,5 +1,6 @@
 import type { FeatureCollection, Geometry } from "geojson";
 import { jsonText } from "../escape/json.ts";
+import { plannedJoints } from "../handover/materials/joints.ts";
 import type { Finding } from "../model/finding.ts";
 import { collectionText } from "./collection-text.ts";
 import { EXCHANGE_FILE_NAMES } from "./exchange/formats.ts";
@@ -56,7 +57,9 @@ export function planFiles(result: PlanResult): PlanFiles {
 }
 
 export function drawPlan(result: PlanResult): Drawn {
-  const { collection, findings } = planGeojson(result.plan, result.findings, result.ground);
+  const { plan, quantities, ground } = result;
+  const joints = plannedJoints(plan, quantities, ground);
+  const { collection, findings } = planGeojson(plan, result.findings, ground, joints);
   return { collection, result: { ...result, findings: [...result.findings, ...findings] } };
 }
 

@@ -3,6 +3,7 @@
  * docs/formats/plan-geojson.md lists the kinds and their properties.
  */
 import type { Feature, FeatureCollection, Geometry, Position } from "geojson";
+import { jointsAtPegs, type PlannedJoint } from "../handover/materials/joints.ts";
 import type { Finding } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
@@ -36,6 +37,7 @@ type Properties = Readonly<Record<string, unknown>>;
  * @param plan everything decided, in the site grid
  * @param findings all findings to be drawn, of every step
  * @param ground the plan on the ground, where heights were given
+ * @param joints of reels and guide wires, which stand on their pegs
  * @returns the collection, in which polygons are valid after rounding to 9 decimals; slivers that
  *   cannot be drawn are left out, with the finding `SLIVERS_NOT_DRAWN` where they show in the areas
  */
@@ -43,7 +45,9 @@ export function planGeojson(
   plan: Plan,
   findings: readonly Finding[],
   ground?: PlanOnGround,
+  joints: readonly PlannedJoint[] = [],
 ): PlanGeojson {
+  const jointAt = jointsAtPegs(joints);
   const { grid, loops } = plan;
   const areas = areaFeatures(plan, ground);
   const all = [...findings, ...areas.findings];
@@ -52,9 +56,11 @@ export function planGeojson(
     ...loops.map((loop, i) => boundaryWire(loop, grid, under(i))),
     ...loops.flatMap((loop, i) => exclusionLoops(loop, grid, under(i))),
     ...loops.flatMap((loop, i) => pairedRuns(loop, grid, under(i))),
-    ...loops.flatMap((loop, i) => guideFeatures(loop, grid, under(i))),
+    ...loops.flatMap((loop, i) => guideFeatures(loop, grid, under(i), jointAt)),
     ...loops.flatMap((loop, i) =>
-      loop.pegs.map((peg, k) => pegFeature(loop, peg, grid, under(i)?.pegs[k])),
+      loop.pegs.map((peg, k) =>
+        pegFeature(loop, peg, grid, under(i)?.pegs[k], jointAt(loop.name, "boundary", peg.number)),
+      ),
     ),
     ...loops.map((loop) => stationFeature(loop, grid)),
     ...loops.flatMap((loop) => stationOptions(loop, plan)),
@@ -134,7 +140,16 @@ function pairedRuns(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
   );
 }
 
-function guideFeatures(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) {
+/** The joints at a peg, where there are any. */
+const jointProperty = (joint: string | undefined): Properties =>
+  joint === undefined ? {} : { joint };
+
+function guideFeatures(
+  loop: Loop,
+  grid: SiteGrid,
+  on: LoopOnGround | undefined,
+  jointAt: ReturnType<typeof jointsAtPegs>,
+) {
   const under = (index: number): GuideOnGround | undefined => on?.guideWires[index];
   return loop.guideWires.flatMap((guide, i) => [
     feature(
@@ -158,13 +173,20 @@ function guideFeatures(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined)
           chainage_m: lengthM(peg.chainageM),
           ...pegGround(under(i)?.pegs[k]),
           on: peg.on,
+          ...jointProperty(jointAt(loop.name, "guide", peg.number)),
         },
       ),
     ),
   ]);
 }
 
-function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid, on: PegOnGround | undefined) {
+function pegFeature(
+  loop: Loop,
+  peg: Peg,
+  grid: SiteGrid,
+  on: PegOnGround | undefined,
+  joint: string | undefined,
+) {
   return feature(
     { type: "Point", coordinates: positionOf(peg.atM, grid) },
     {
@@ -177,6 +199,7 @@ function pegFeature(loop: Loop, peg: Peg, grid: SiteGrid, on: PegOnGround | unde
         : { second_chainage_m: lengthM(peg.secondChainageM) }),
       ...pegGround(on),
       on: peg.on,
+      ...jointProperty(joint),
     },
   );
 }

@@ -36,6 +36,7 @@ const along = (other: string, { name, type }: PlanField): PlanField => ({
 });
 
 const loop = text("loop");
+const joint = perhaps(text("joint"));
 const groundLength = perhaps(number("ground_length_m"));
 const pegGround = [
   along("ground_chainage_m", number("height_m")),
@@ -78,7 +79,7 @@ export const PLAN_KINDS: Readonly<Record<string, PlanKind>> = {
   },
   "guide-peg": {
     shape: "point",
-    fields: [loop, text("number"), number("chainage_m"), ...pegGround, text("on")],
+    fields: [loop, text("number"), number("chainage_m"), ...pegGround, text("on"), joint],
   },
   peg: {
     shape: "point",

@@ -1,3 +1,5 @@
+import { readFile, writeFile } from "node:fs/promises";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { demo, emptyFolder, pegline } from "./run.ts";
 
@@ -26,6 +28,32 @@ describe("pegline break", () => {
       asked.push(dead ? "--dead" : "--good", `${next.from.peg}-${next.to.peg}`);
     }
     throw new Error("not found");
+  });
+
+  it("knows the joints of the plan, from its own file and from other formats", async () => {
+    const cwd = await emptyFolder();
+    const profile = await pegline(["profiles", "medium"], { cwd });
+    const small = profile.stdout.replace(/"reel_m": [\d.]+/, '"reel_m": 60');
+    expect(small).not.toBe(profile.stdout);
+    await writeFile(join(cwd, "machine.json"), small);
+    const plan = ["plan", GARDEN, "--quiet", "--out", "garden", "--profile", "machine.json"];
+    await pegline([...plan, "--lists", "reels", "--format", "gpkg,shapefile,dxf,kml,csv"], { cwd });
+    // The cut of the reels says where they lie.
+    const cut = (await readFile(join(cwd, "garden/reels.csv"), "utf8")).trim().split("\r\n");
+    const pegs = cut
+      .slice(1)
+      .map((row) => row.replaceAll('"', "").split(","))
+      .flatMap((row) => (row[2] === "A" && row[3] === "boundary" && row[7] ? [row[7]] : []));
+    expect(pegs.length).toBeGreaterThan(1);
+    const files = ["", "plan.gpkg", "plan-shapefiles.zip", "plan.dxf", "plan.kml", "plan.csv"];
+    for (const file of files) {
+      const ran = await pegline(["break", join("garden", file), "--loop", "A", "--json"], { cwd });
+      const { joints, next } = ran.json();
+      expect([file, [...joints].sort()]).toEqual([file, [...pegs].sort()]);
+      expect([file, next.why]).toEqual([file, "joint"]);
+    }
+    const said = await pegline(["break", "garden", "--loop", "A"], { cwd });
+    expect(said.stdout).toContain(`Joints at ${pegs[0]}`);
   });
 
   it("refuses what does not fit, with a code and exit 2", async () => {

@@ -200,3 +200,26 @@ function leftAt(ring: Float64Array) {
     return [-dn / length, de / length];
   };
 }
+
+describe("joints of the wire as laid", () => {
+  it("those of the plan stay, those that were found are added, all are counted", () => {
+    const [first, second] = plan.loops[0]!.pegs!.filter((peg) => peg.on === "straight");
+    const jointed: StatedPlan = {
+      ...plan,
+      loops: plan.loops.map((loop) => ({
+        ...loop,
+        pegs: loop.pegs!.map((peg) => (peg === first ? { ...peg, joint: "J1" } : peg)),
+      })),
+    };
+    const points = [{ atM: second!.atM, name: second!.number, joint: "mended" }];
+    const compared = compareAsLaid(jointed, { points, lines: [] }, { noiseM: 0.02, align: false });
+    if (!compared.ok) throw new Error(compared.problem.message);
+    const found = compared.value.plan.loops.flatMap(({ pegs }) =>
+      pegs!.flatMap(({ number, joint }) => (joint === undefined ? [] : [[number, joint]])),
+    );
+    expect(found).toEqual([
+      [first!.number, "J1"],
+      [second!.number, "mended"],
+    ]);
+  });
+});

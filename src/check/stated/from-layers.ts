@@ -2,11 +2,11 @@
  * A plan read from a file: ours (features with `kind`, docs/formats/plan-geojson.md), perhaps edited
  * elsewhere, or wire drawn by hand: every line, and every ring of a polygon, is a loop of wire.
  */
-import type { Position } from "geojson";
 import type { GridLayer, RawFeature } from "../../model/features.ts";
 import { done, failed, type Outcome } from "../../model/finding.ts";
-import type { LineM, PointM } from "../../model/geometry.ts";
+import type { LineM } from "../../model/geometry.ts";
 import { readableFeatures } from "./readable.ts";
+import { linesOf, pointsOf } from "./shapes.ts";
 import type {
   StatedExclusion,
   StatedGuide,
@@ -116,7 +116,14 @@ function pegOf(one: RawFeature): StatedPeg[] {
     chainageM: numberOf(one, "chainage_m"),
     secondChainageM: numberOf(one, "second_chainage_m"),
     on: textOf(one, "on"),
+    joint: jointOf(one),
   }));
+}
+
+/** A joint's number; `yes` or `true` where somebody marked one by hand. */
+export function jointOf(one: RawFeature): string | undefined {
+  const text = textOf(one, "joint")?.trim() ?? "";
+  return /^(?:|0|f|false|n|no|none)$/i.test(text) ? undefined : text;
 }
 
 function runOf(one: RawFeature): StatedRun[] {
@@ -186,34 +193,6 @@ function closedOf(line: LineM): { wire: Float64Array; openM: number } {
   const openM = Math.hypot(line[n - 2]! - line[0]!, line[n - 1]! - line[1]!);
   const wire = openM <= SAME_M ? line.slice(0, n - 2) : line;
   return { wire, openM: openM <= SAME_M ? 0 : openM };
-}
-
-/** Lines and rings of a feature; repeated vertices are taken once. */
-function linesOf({ geometry }: RawFeature): LineM[] {
-  switch (geometry?.type) {
-    case "LineString":
-      return [flat(geometry.coordinates)];
-    case "MultiLineString":
-    case "Polygon":
-      return geometry.coordinates.map(flat);
-    case "MultiPolygon":
-      return geometry.coordinates.flat().map(flat);
-    default:
-      return [];
-  }
-}
-
-function pointsOf({ geometry }: RawFeature): PointM[] {
-  if (geometry?.type === "Point") return [[geometry.coordinates[0]!, geometry.coordinates[1]!]];
-  if (geometry?.type === "MultiPoint") return geometry.coordinates.map(([e, n]) => [e!, n!]);
-  return [];
-}
-
-function flat(positions: readonly Position[]): LineM {
-  const kept = positions.filter(
-    (at, i) => i === 0 || at[0] !== positions[i - 1]![0] || at[1] !== positions[i - 1]![1],
-  );
-  return Float64Array.from(kept.flatMap(([e, n]) => [e!, n!]));
 }
 
 /** A, B, … Z, AA, AB, … */

@@ -13,7 +13,17 @@ const NUMBERS = new Set([
   "width_m",
   "wire_width_m",
 ]);
-const TEXTS = new Set(["loop", "number", "name", "from", "to", "on", "direction", "verdict"]);
+const TEXTS = new Set([
+  "loop",
+  "number",
+  "name",
+  "from",
+  "to",
+  "on",
+  "direction",
+  "verdict",
+  "joint",
+]);
 
 /** Names of loops and pegs are shown in sentences; longer ones are cut, letters. */
 const TEXT_MAX = 80;

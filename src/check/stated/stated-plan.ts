@@ -10,6 +10,8 @@ export interface StatedPeg {
   readonly chainageM: number | undefined;
   readonly secondChainageM: number | undefined;
   readonly on: string | undefined;
+  /** Joints that lie at it, `J1` or `J1, J4`; undefined for none. */
+  readonly joint?: string | undefined;
 }
 
 export interface StatedRun {

@@ -1,5 +1,5 @@
 /** Wire, pegs and stations on paper. */
-import type { PlannedJoint } from "../../handover/materials/materials.ts";
+import type { PlannedJoint } from "../../handover/materials/joints.ts";
 import type { Loop, Peg } from "../../model/plan.ts";
 import { styleNamed } from "../style/plan-style.ts";
 import { type Canvas, COSTS } from "./canvas.ts";

@@ -116,7 +116,7 @@ export function compareAsLaid(
     {
       loops: laid,
       stretches,
-      plan: planAsLaid(plan, loops, laid),
+      plan: planAsLaid(plan, loops, laid, fitted.joints),
       wholeM: whole,
       aligned: align && whole !== undefined,
       findings,
@@ -200,15 +200,21 @@ function planAsLaid(
   plan: StatedPlan,
   loops: readonly LaidLoop[],
   laid: readonly LoopAsLaid[],
+  joints: readonly ReadonlyMap<number, string>[],
 ): StatedPlan {
   return {
-    loops: plan.loops.map((loop, l) => loopMoved(loop, loops[l]!, laid[l]!)),
+    loops: plan.loops.map((loop, l) => loopMoved(loop, loops[l]!, laid[l]!, joints[l]!)),
     passages: undefined,
     mown: undefined,
   };
 }
 
-function loopMoved(loop: StatedLoop, planned: LaidLoop, laid: LoopAsLaid): StatedLoop {
+function loopMoved(
+  loop: StatedLoop,
+  planned: LaidLoop,
+  laid: LoopAsLaid,
+  joints: ReadonlyMap<number, string>,
+): StatedLoop {
   const at = new Map(planned.pegs.map((peg, i) => [placeKey(peg.atM), i]));
   const follow = <T extends Float64Array>(line: T): T =>
     line.map((value, k) => {
@@ -224,6 +230,7 @@ function loopMoved(loop: StatedLoop, planned: LaidLoop, laid: LoopAsLaid): State
     lengthM: laid.laidM,
     pegs: planned.pegs.map((peg, i) => ({
       ...peg,
+      joint: joints.get(i) ?? peg.joint,
       atM: laid.pegs[i]!.atM,
       chainageM: along.first[i],
       secondChainageM: peg.secondChainageM === undefined ? undefined : along.second[i],

@@ -28,6 +28,8 @@ export interface FittedShifts {
   readonly strayAtM: PointM | undefined;
   /** Points that belong to no peg. */
   readonly strayPoints: readonly { readonly atM: PointM; readonly name: string | undefined }[];
+  /** Joints that were found, by loop, by peg. */
+  readonly joints: readonly ReadonlyMap<number, string>[];
 }
 
 /** What lies further from the plan than this is not taken for its wire, metres. */
@@ -58,6 +60,7 @@ export function fitShifts(loops: readonly LaidLoop[], track: Track, noiseM: numb
     strayM: samples.strayM,
     strayAtM: samples.strayAtM,
     strayPoints: measured.stray,
+    joints: measured.joints,
   };
 }
 
@@ -66,6 +69,7 @@ type Shifts = Map<number, PegShift>;
 /** Points by the number that they are called by, else by the nearest peg. */
 function byPoints(loops: readonly LaidLoop[], { points, lines }: Track, noiseM: number) {
   const shifts: Shifts[] = loops.map(() => new Map());
+  const joints: Map<number, string>[] = loops.map(() => new Map());
   const stray: { atM: PointM; name: string | undefined }[] = [];
   const byNumber = new Map<string, [number, number]>();
   loops.forEach(({ pegs }, l) => {
@@ -73,7 +77,7 @@ function byPoints(loops: readonly LaidLoop[], { points, lines }: Track, noiseM: 
       byNumber.set(number.toUpperCase(), [l, p]);
     });
   });
-  for (const { atM, name } of points) {
+  for (const { atM, name, joint } of points) {
     const named = name === undefined ? undefined : byNumber.get(name.trim().toUpperCase());
     const place = named ?? nearestPeg(loops, atM);
     const peg = place && loops[place[0]]!.pegs[place[1]]!;
@@ -82,13 +86,14 @@ function byPoints(loops: readonly LaidLoop[], { points, lines }: Track, noiseM: 
       stray.push({ atM, name });
       continue;
     }
+    if (joint !== undefined) joints[place[0]]!.set(place[1], joint);
     // In an edited plan the pegs that were not moved tell nothing: the line does.
     if (named && lines.length > 0 && Math.hypot(...byM) < 0.005) continue;
     const known = shifts[place[0]]!.get(place[1]);
     if (known && Math.hypot(...known.byM) <= Math.hypot(...byM)) continue;
     shifts[place[0]]!.set(place[1], { byM, errors: Math.hypot(...byM) / noiseM });
   }
-  return { shifts, stray };
+  return { shifts, stray, joints };
 }
 
 function nearestPeg(loops: readonly LaidLoop[], [e, n]: PointM): [number, number] | undefined {

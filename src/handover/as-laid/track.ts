@@ -1,5 +1,6 @@
 /** What was measured of wire in the ground: points at pegs, lines along the wire. */
-import { statedOfLayers } from "../../check/stated/from-layers.ts";
+import { jointOf, statedOfLayers } from "../../check/stated/from-layers.ts";
+import { linesOf, pointsOf } from "../../check/stated/shapes.ts";
 import type { GridLayer, RawFeature } from "../../model/features.ts";
 import type { LineM, PointM } from "../../model/geometry.ts";
 
@@ -8,6 +9,8 @@ export interface TrackPoint {
   readonly atM: PointM;
   /** What it is called; a peg's number where the surveyor wrote one. */
   readonly name: string | undefined;
+  /** Joint that was found there, where the surveyor wrote one. */
+  readonly joint?: string | undefined;
 }
 
 export interface Track {
@@ -25,7 +28,11 @@ export function trackOf(layers: readonly GridLayer[]): Track {
   const features = layers.flatMap((layer) => layer.features);
   if (features.some((one) => one.properties.kind === "boundary-wire")) return edited(layers);
   const points = features.flatMap((one): TrackPoint[] =>
-    pointsOf(one).map((atM) => ({ atM, name: nameOf(one) })),
+    pointsOf(one).map((atM) => ({
+      atM,
+      name: nameOf(one),
+      joint: jointOf(one),
+    })),
   );
   return { points, lines: features.flatMap(linesOf) };
 }
@@ -37,7 +44,7 @@ function edited(layers: readonly GridLayer[]): Track {
   const { loops } = stated.value;
   return {
     points: loops.flatMap(({ pegs }) =>
-      (pegs ?? []).map(({ atM, number }) => ({ atM, name: number })),
+      (pegs ?? []).map(({ atM, number, joint }) => ({ atM, name: number, joint })),
     ),
     lines: loops.map(({ wire }) => Float64Array.from([...wire, wire[0]!, wire[1]!])),
   };
@@ -50,28 +57,4 @@ function nameOf({ properties }: RawFeature): string | undefined {
     if (value !== undefined && value !== null && value !== "") return String(value);
   }
   return undefined;
-}
-
-function pointsOf({ geometry }: RawFeature): PointM[] {
-  if (geometry?.type === "Point") return [[geometry.coordinates[0]!, geometry.coordinates[1]!]];
-  if (geometry?.type === "MultiPoint") return geometry.coordinates.map(([e, n]) => [e!, n!]);
-  return [];
-}
-
-function linesOf({ geometry }: RawFeature): LineM[] {
-  switch (geometry?.type) {
-    case "LineString":
-      return [flat(geometry.coordinates)];
-    case "MultiLineString":
-    case "Polygon":
-      return geometry.coordinates.map(flat);
-    case "MultiPolygon":
-      return geometry.coordinates.flat().map(flat);
-    default:
-      return [];
-  }
-}
-
-function flat(positions: readonly (readonly number[])[]): LineM {
-  return Float64Array.from(positions.flatMap(([e, n]) => [e!, n!]));
 }

@@ -2,7 +2,7 @@
 import type { PointM } from "../../model/geometry.ts";
 import type { GuideWire, Loop, Peg } from "../../model/plan.ts";
 import type { GuideOnGround } from "../../model/terrain.ts";
-import type { PlannedJoint } from "../materials/materials.ts";
+import type { PlannedJoint } from "../materials/joints.ts";
 import type { WalkSpan, WalkStop } from "../walk.ts";
 import { betweenOf } from "./between.ts";
 import type { GuideStep, Say } from "./guide.ts";

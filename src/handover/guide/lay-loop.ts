@@ -2,7 +2,7 @@
 import type { PointM } from "../../model/geometry.ts";
 import type { Loop, Passage, Peg } from "../../model/plan.ts";
 import type { LoopOnGround } from "../../model/terrain.ts";
-import type { PlannedJoint } from "../materials/materials.ts";
+import type { PlannedJoint } from "../materials/joints.ts";
 import { type WalkSpan, walkOf } from "../walk.ts";
 import type { Beside, Surroundings } from "./beside.ts";
 import { betweenOf } from "./between.ts";

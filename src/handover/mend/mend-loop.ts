@@ -1,5 +1,6 @@
 /** From a stated plan and what is known of a fault to the state of the search. */
 import type { StatedLoop, StatedPlan } from "../../check/stated/stated-plan.ts";
+import { ringLengthM } from "../../geometry/rings.ts";
 import { done, failed, type Outcome, type Problem } from "../../model/finding.ts";
 import { type Answer, type SearchProblem, type SearchState, searchBreak } from "./break-search.ts";
 import { byCapacitance, byLeak, type FaultEstimate } from "./fault-reading.ts";
@@ -10,7 +11,7 @@ export interface FaultKnown {
   /** Loop that does not work; may be left out where there is only one. */
   readonly loop?: string | undefined;
   readonly answers: readonly Answer[];
-  /** Pegs at which there is a joint. */
+  /** Pegs at which there is a joint that the plan does not state. */
   readonly joints: readonly string[];
   /** Capacitance to earth from both ends, nanofarad. */
   readonly capacitanceNf?: readonly [start: number, end: number] | undefined;
@@ -25,6 +26,8 @@ export interface Mending {
   readonly state: SearchState;
   readonly estimate: FaultEstimate | undefined;
   readonly ohmPerKm: number;
+  /** Places of the joints that are known, by name, in order along the wire. */
+  readonly joints: readonly string[];
 }
 
 /** @returns the state of the search, or the problem that answers and plan do not fit together */
@@ -44,11 +47,13 @@ export function mendLoop(plan: StatedPlan, known: FaultKnown): Outcome<Mending> 
       ),
     );
   }
-  const lengthM = loop.lengthM ?? perimeterM(loop.wire);
+  const lengthM = loop.lengthM ?? ringLengthM(loop.wire);
   const stationM = loop.station?.atM ?? [loop.wire[0]!, loop.wire[1]!];
   const unknown = known.joints.find((name) => !pegs.some((peg) => placesOf(peg).includes(name)));
   if (unknown !== undefined) return failed(unknownPlace(unknown, loop.name));
-  const wire = testedWire(loop.name, lengthM, stationM, pegs, new Set(known.joints));
+  const stated = pegs.flatMap(({ number, joint }) => (joint === undefined ? [] : [number]));
+  const joints = new Set([...stated, ...known.joints]);
+  const wire = testedWire(loop.name, lengthM, stationM, pegs, joints);
   const { capacitanceNf, leakOhm, ohmPerKm } = known;
   let estimate: FaultEstimate | undefined;
   if (capacitanceNf) estimate = byCapacitance(lengthM, ...capacitanceNf);
@@ -66,7 +71,8 @@ export function mendLoop(plan: StatedPlan, known: FaultKnown): Outcome<Mending> 
   }
   const state = searchBreak(wire, known.answers, estimate);
   if ("kind" in state) return failed(refusal(state, loop.name));
-  return done({ wire, state, estimate, ohmPerKm });
+  const named = wire.places.flatMap(({ name }) => (joints.has(name) ? [name] : []));
+  return done({ wire, state, estimate, ohmPerKm, joints: named });
 }
 
 function loopOf({ loops }: StatedPlan, name: string | undefined): Outcome<StatedLoop> {
@@ -119,13 +125,4 @@ function unknownPlace(name: string, loop: string): Problem {
 
 function problem(code: string, message: string, remedy: string): Problem {
   return { code, kind: "usage", message, remedy };
-}
-
-function perimeterM(ring: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < ring.length; i += 2) {
-    const j = i + 2 === ring.length ? 0 : i + 2;
-    sum += Math.hypot(ring[j]! - ring[i]!, ring[j + 1]! - ring[i + 1]!);
-  }
-  return sum;
 }

@@ -117,6 +117,7 @@ export function everyKind([lon, lat]: readonly [number, number], text = "Pond"):
         chainage_m: 19.4,
         ...ground,
         on: "bend",
+        joint: "J3",
       },
     },
     {
@@ -130,6 +131,7 @@ export function everyKind([lon, lat]: readonly [number, number], text = "Pond"):
         ...ground,
         second_ground_chainage_m: 60.25,
         on: "pair",
+        joint: "J1, J2",
       },
     },
     {
