@@ -23,6 +23,7 @@ import { done, type Finding, failed, type Outcome, type Problem } from "../model
 import type { Plan } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
 import type { Role } from "../model/roles.ts";
+import { withShortQuotes } from "../model/short-quotes.ts";
 import type { Site, SiteGrid } from "../model/site.ts";
 import { REPAIR_TOLERANCES, type SiteRules } from "../model/site-rules.ts";
 import { coverageOf } from "../physics/coverage/coverage.ts";
@@ -354,9 +355,9 @@ function siteParts(
   });
 }
 
-/** Findings once each: a step may pass on those of an earlier one. */
+/** Findings once each: a step may pass on those of an earlier one; long names in them shortened. */
 function distinct(findings: readonly Finding[]): Finding[] {
-  return [...new Set(findings)];
+  return [...new Set(findings)].map(withShortQuotes);
 }
 
 /** What `inspectInputs` found. */
