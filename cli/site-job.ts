@@ -222,6 +222,12 @@ async function openSiteFile(path: string): Promise<SiteFileOptions> {
   return {
     ...said,
     inputs: said.inputs?.map((one) => ({ ...one, file: from(one.file) })),
+    rules: {
+      ...said.rules,
+      features: said.rules.features?.map((rule) =>
+        rule.file === undefined ? rule : { ...rule, file: from(rule.file) },
+      ),
+    },
     terrain: said.terrain && { ...said.terrain, file: from(said.terrain.file) },
     image: said.image && { ...said.image, file: from(said.image.file) },
     out: said.out === undefined ? undefined : from(said.out),

@@ -80,12 +80,20 @@ export async function batchCommand(
       ...job.findings,
       ...chosen.findings,
       ...(job.sheet === undefined ? [] : [WITHOUT_SHEETS]),
+      ...(isDrawnOn(job) ? [WITHOUT_DRAWN] : []),
     ],
   };
   return isStream ? batchOfStream(batch) : batchOfFiles(batch);
 }
 
-const withoutName = ({ name: _, ...options }: SiteJob["options"]) => options;
+/** What is said of single features and drawn beside them belongs to one site, not to each plot. */
+const withoutName = ({ name: _, rules, ...options }: SiteJob["options"]) => ({
+  ...options,
+  rules: { ...rules, features: undefined, things: undefined },
+});
+
+const isDrawnOn = ({ options: { rules } }: SiteJob) =>
+  (rules.features?.length ?? 0) + (rules.things?.length ?? 0) > 0;
 
 async function batchOfStream(batch: Batch): Promise<number> {
   const { given, terminal, findings } = batch;
@@ -290,6 +298,14 @@ function stopped(place: string): Finding {
     remedy: "Give the same command again to go on, or remove that folder.",
   };
 }
+
+const WITHOUT_DRAWN: Finding = {
+  code: "BATCH_WITHOUT_DRAWN",
+  severity: "warning",
+  message:
+    "The site file says something of single features, or draws things; a batch plans the inputs as they are.",
+  remedy: "Change the inputs themselves, or plan that site with pegline plan.",
+};
 
 const WITHOUT_SHEETS: Finding = {
   code: "BATCH_WITHOUT_SHEETS",

@@ -33,7 +33,9 @@ import { signalMap } from "../physics/signal/signal-map.ts";
 import { planSite } from "../plan/plan-site.ts";
 import { builtInProfile } from "../profile/built-in.ts";
 import { buildSite, rulingsOf, type SiteInput } from "../site/build-site.ts";
+import { changeFeatures, drawnLayer } from "../site/changed-features.ts";
 import { type LayerRoles, layerRoles } from "../site/layer-roles.ts";
+import { noteBook } from "../site/notes.ts";
 import { extentM, type InspectedInput, inspectLayers } from "./inspection.ts";
 import { placeRules } from "./place-rules.ts";
 import type { SiteHeights, TerrainInput } from "./site-heights.ts";
@@ -343,16 +345,20 @@ function siteParts(
   const { name, roles, rules = {}, crs, registry = NO_REGISTRY } = options;
   const placed = placeRules(rules, grid, crs, registry);
   if (!placed.ok) return placed;
-  return done({
-    ...placed.value,
+  const { features, things, ...ruled } = placed.value;
+  const { note, findings } = noteBook(grid);
+  const drawn = drawnLayer(things, rules.file ?? "site file");
+  const parts: SiteInput = {
+    ...ruled,
     name: name ?? (firstFile === undefined ? "site" : stemOf(firstFile)),
-    layers,
+    layers: [...changeFeatures(layers, features, note), ...(drawn ? [drawn] : [])],
     grid,
     profile: machineOf(options),
     withShade: rules.sun !== undefined,
     roleRules: roles,
     tolerances: { ...REPAIR_TOLERANCES, ...rules.repair },
-  });
+  };
+  return done(parts, findings);
 }
 
 /** Findings once each: a step may pass on those of an earlier one; long names in them shortened. */
@@ -403,10 +409,11 @@ export async function inspectInputs(
   const built = buildSite(parts.value);
   const all = distinct([
     ...findings,
+    ...parts.findings,
     ...built.findings,
     ...(built.ok ? [] : [asFinding(built.problem)]),
   ]);
-  const roles = layerRoles(placed.value.layers, rulingsOf(parts.value), parts.value.tolerances);
+  const roles = layerRoles(parts.value.layers, rulingsOf(parts.value), parts.value.tolerances);
   return done({
     inputs: inspectLayers(layers, placed.value.layers, roles),
     extentM: extentM(placed.value.layers),

@@ -7,8 +7,9 @@ import { resolveCrs } from "../crs/resolve.ts";
 import { done, failed, type Outcome } from "../model/finding.ts";
 import type { LonLat, PointM } from "../model/geometry.ts";
 import type { EdgeLine, PlacedPoint, SiteGrid } from "../model/site.ts";
-import type { SiteRules, Spot } from "../model/site-rules.ts";
+import type { DrawnGeometry, SiteRules, Spot } from "../model/site-rules.ts";
 import type { SiteInput } from "../site/build-site.ts";
+import type { GridDrawnThing, GridFeatureRule } from "../site/changed-features.ts";
 import type { DrawnGround } from "../site/drawn-ground.ts";
 import { outlineAreas } from "../site/outline-areas.ts";
 
@@ -24,7 +25,12 @@ type Placed = Pick<
   | "setins"
   | "stations"
   | "outlets"
->;
+> & {
+  /** What is said of single features. */
+  readonly features: readonly GridFeatureRule[];
+  /** What is drawn beside the inputs. */
+  readonly things: readonly GridDrawnThing[];
+};
 
 /**
  * Places, lines and outlines of the rules in metres of the site grid. Needs `loadEngine()` awaited.
@@ -46,27 +52,41 @@ export function placeRules(
       list?.map((spot, i) => ({
         name: spot.name ?? `${role} ${i + 1}`,
         atM: place(spot.at, spot.crs),
-        source: { ...source, feature: spot.name ?? `${role} ${i + 1}` },
+        source: { ...source, feature: spot.name ?? `${role} ${i + 1}`, number: i + 1 },
       }));
-    const edgeLines = (said.edges ?? []).flatMap((rule, i): EdgeLine[] => {
+    const drawn = ({ geometry, crs: own }: Drawn) =>
+      mapGeometry(geometry, (x, y) => place([x, y], own));
+    const ruled = said.edges ?? [];
+    const edgeLines = ruled.flatMap((rule, i): EdgeLine[] => {
       if (!("line" in rule)) return [];
       const points = rule.line.map((at) => place(at, rule.crs));
       const setinM = rule.setinM === undefined ? {} : { setinM: rule.setinM };
       const line = Float64Array.from(points.flat());
-      return [{ kind: rule.edge, line, ...setinM, source: { ...source, feature: `edges[${i}]` } }];
+      const from = { ...source, feature: `edges[${i}]`, number: i + 1 };
+      // The first in the list decides, and each of them beats lines of the inputs.
+      return [{ kind: rule.edge, line, ...setinM, precedence: ruled.length - i, source: from }];
     });
     const drawnGround = (said.runGround ?? []).flatMap((rule, i): DrawnGround[] => {
       if (!("area" in rule)) return [];
       const ring = rule.area.map((at) => [...place(at, rule.crs)]);
       const areas = outlineAreas({ type: "Polygon", coordinates: [[...ring, ring[0]!]] });
       const name = rule.name ?? `run_ground ${i + 1}`;
-      return [{ ...rule, name, areas, source: { ...source, feature: `run_ground[${i}]` } }];
+      const from = { ...source, feature: `run_ground[${i}]`, number: i + 1 };
+      return [{ ...rule, name, areas, source: from }];
     });
     const { inside, nearest, ...choice } = said.lawns ?? {};
     const isLayer = typeof inside === "string";
     const toGrid = (x: number, y: number) => grid.forward([x, y]);
     return done({
       rules: said.rules,
+      features: (said.features ?? []).map(({ geometry, crs: own, ...rule }) => ({
+        ...rule,
+        ...(geometry && { geometry: drawn({ geometry, crs: own }) }),
+      })),
+      things: (said.things ?? []).map(({ geometry, crs: own, ...thing }) => ({
+        ...thing,
+        geometry: drawn({ geometry, crs: own }),
+      })),
       edges: said.edges,
       edgeLines,
       runGround: said.runGround,
@@ -95,6 +115,11 @@ export function placeRules(
   }
 }
 
+interface Drawn {
+  readonly geometry: DrawnGeometry;
+  readonly crs?: number | string | undefined;
+}
+
 /** A place that is none; caught where the rules are placed. */
 class NoPlace extends Error {}
 
@@ -103,12 +128,14 @@ function placer(
   siteCrs: number | string | undefined,
   registry: EpsgRegistry,
 ): (at: Position | readonly number[], crs?: number | string) => PointM {
+  const known = new Map<number | string, ReturnType<typeof resolveCrs>>();
   return ([x = Number.NaN, y = Number.NaN], own) => {
     const isDegrees = Math.abs(x) <= 180 && Math.abs(y) <= 90;
     const crs = own ?? (isDegrees ? undefined : siteCrs);
     let lonLat: LonLat = [x, y];
     if (crs !== undefined) {
-      const resolved = resolveCrs(overrideDeclaration(crs), registry);
+      const resolved = known.get(crs) ?? resolveCrs(overrideDeclaration(crs), registry);
+      known.set(crs, resolved);
       if (!resolved.ok) throw new NoPlace(`The crs ${crs}: ${resolved.problem.message}.`);
       lonLat = resolved.value.toWgs84(x, y);
     } else if (!isDegrees) throw new NoPlace(`${x}, ${y} cannot be degrees.`);

@@ -1,4 +1,5 @@
 import type { Geometry } from "geojson";
+import type { Role } from "./roles.ts";
 
 /** How a layer says which coordinate reference system it is in, before anyone has resolved it. */
 export type CrsDeclaration =
@@ -30,6 +31,17 @@ export interface RawFeature {
    * here, with the same `number` and properties.
    */
   readonly part?: number;
+  /** What the site file says of this one feature; it comes before every rule. */
+  readonly ruled?: FeatureRuling;
+}
+
+/** What is said of one feature by itself. */
+export interface FeatureRuling {
+  readonly role?: Role | undefined;
+  /** Attributes over its own and those of rules. */
+  readonly set?: Readonly<Record<string, string | number | boolean>> | undefined;
+  /** The site file drew it: rules for features of the inputs do not concern it. */
+  readonly isDrawn?: boolean;
 }
 
 /** Bytes of one input, as whoever opens files hands it over. */

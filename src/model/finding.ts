@@ -11,6 +11,8 @@ export interface SourceRef {
   readonly layer?: string;
   /** Feature name, id or 1-based number, e.g. `"Pond"` or `"#12"`. */
   readonly feature?: string;
+  /** 1-based place in its layer, which names it for certain; never written with a finding. */
+  readonly number?: number;
 }
 
 /** Something that the user must know: a repair, an assumption, a skip, a breach. Never a crash. */

@@ -1,5 +1,5 @@
 /** What a user can say of a site beside its files: the content of a site file, in our terms. */
-import type { Geometry } from "geojson";
+import type { Geometry, LineString, MultiLineString, MultiPolygon, Point, Polygon } from "geojson";
 import type { PlanOptions } from "./plan-options.ts";
 import type { EdgeKind, Role } from "./roles.ts";
 import type { SunRules } from "./sun.ts";
@@ -31,6 +31,56 @@ export interface RoleRule {
   readonly test?: FieldTest | undefined;
   readonly geometry?: ShapeKind | undefined;
   readonly role?: Role | undefined;
+  readonly set?: SetAttributes | undefined;
+}
+
+/** A geometry that stands in a site file, as in GeoJSON. */
+export type DrawnGeometry = Point | LineString | MultiLineString | Polygon | MultiPolygon;
+
+/** What the user says of one feature of the inputs. */
+export interface FeatureRule {
+  /** The input's name; any where left out. */
+  readonly file?: string | undefined;
+  /** Layer name, or the innermost folder; any where left out. */
+  readonly layer?: string | undefined;
+  /** 1-based place in its layer; this or `id` is given. */
+  readonly number?: number | undefined;
+  /** The file's own id. */
+  readonly id?: string | undefined;
+  readonly role?: Role | undefined;
+  readonly set?: SetAttributes | undefined;
+  /** How far it is moved, metres east and north. */
+  readonly moveM?: readonly [east: number, north: number] | undefined;
+  /** In place of its own. */
+  readonly geometry?: DrawnGeometry | undefined;
+  /** System of `geometry`: an EPSG code, PROJ string or WKT; degrees where left out. */
+  readonly crs?: number | string | undefined;
+  /** Taken out. */
+  readonly remove?: boolean | undefined;
+}
+
+/** Roles of what may be drawn in a site file; the others have keys of their own. */
+export const DRAWN_ROLES = [
+  "lawn",
+  "bed",
+  "water",
+  "gravel",
+  "paving",
+  "building",
+  "firm",
+  "tree",
+  "keep-out",
+  "control",
+] as const satisfies readonly Role[];
+export type DrawnRole = (typeof DRAWN_ROLES)[number];
+
+/** Something that the user draws beside what is in the inputs. */
+export interface DrawnThing {
+  readonly role: DrawnRole;
+  readonly name?: string | undefined;
+  readonly geometry: DrawnGeometry;
+  /** An EPSG code, PROJ string or WKT; degrees where left out. */
+  readonly crs?: number | string | undefined;
   readonly set?: SetAttributes | undefined;
 }
 
@@ -124,6 +174,9 @@ export interface SiteRules {
   /** Name of the file that says so, for messages. */
   readonly file?: string | undefined;
   readonly rules?: readonly RoleRule[] | undefined;
+  /** Of single features; they come before `rules`. */
+  readonly features?: readonly FeatureRule[] | undefined;
+  readonly things?: readonly DrawnThing[] | undefined;
   readonly edges?: readonly EdgeRule[] | undefined;
   readonly runGround?: readonly RunGroundRule[] | undefined;
   readonly lawns?: LawnChoice | undefined;

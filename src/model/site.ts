@@ -26,6 +26,8 @@ export interface Lawn {
   /** Where lawns that say different things of their edges are one ground: what each says of its own. */
   readonly ownEdges?: readonly OwnEdges[];
   readonly source: SourceRef;
+  /** All features that became this ground, where there are several. */
+  readonly sources?: readonly SourceRef[];
 }
 
 /** A lawn as it was drawn before it became one ground with others, and what it says of its edges. */
@@ -57,6 +59,8 @@ export interface Thing {
   readonly crownM?: number;
   /** Whether the public comes by: a road, a footway. */
   readonly isPublic?: boolean;
+  /** What a hole in a lawn left: no feature of its own, its source is the lawn's. */
+  readonly isHole?: boolean;
   readonly source: SourceRef;
 }
 
@@ -67,6 +71,8 @@ export interface EdgeLine {
   readonly setinM?: number;
   /** Of a wall, fence or hedge. */
   readonly heightM?: number;
+  /** Of several lines along one edge the greatest decides, then the greater set-in; 0 where left out. */
+  readonly precedence?: number;
   readonly isPublic?: boolean;
   readonly source: SourceRef;
 }

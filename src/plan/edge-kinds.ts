@@ -1,7 +1,8 @@
 /**
  * What each stretch of the ground's edge is, and so how far in the wire must lie.
  *
- * Sources, weakest first: the lawn's own attribute, the things that bound it, tagged edge lines.
+ * Sources, weakest first: the lawn's own attribute, the things that bound it, tagged edge lines, lines
+ * drawn in the site file.
  * A stretch takes a source's kind where the two run side by side within the source's tolerance.
  * Everything else is `open`.
  */
@@ -83,7 +84,12 @@ function sourcesOf(site: Site, profile: Profile): { closed: Source[]; open: Sour
   }
   for (const edge of site.edgeLines) {
     const label = labelOf(edge.kind, edge.setinM);
-    open.push({ rank: 2, label, line: edge.line, toleranceM: LINE_TOLERANCE_M });
+    open.push({
+      rank: 2 + (edge.precedence ?? 0),
+      label,
+      line: edge.line,
+      toleranceM: LINE_TOLERANCE_M,
+    });
   }
   return { closed, open };
 }

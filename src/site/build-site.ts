@@ -38,7 +38,7 @@ import { outlineAreas } from "./outline-areas.ts";
 import { cutOverEdge } from "./over-edge.ts";
 import { placedPoints } from "./placed-points.ts";
 import { isLayer, type Rulings } from "./rulings.ts";
-import { withSetins } from "./setin-rules.ts";
+import { featureKey, withSetins } from "./setin-rules.ts";
 import { fillSlivers, withoutSliverLawns } from "./slivers.ts";
 import { type RawShape, sortFeatures } from "./sort-features.ts";
 import { spotHeights } from "./spot-heights.ts";
@@ -100,7 +100,7 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   if (whole.length === 0) return failed(noLawn(layers, shapes), findings);
   const chosen = choice ? chooseLawns(whole, choice, note) : whole;
   if ("code" in chosen) return failed(chosen, findings);
-  const united = chosen.map(({ members: _, ...lawn }): Lawn => lawn);
+  const united = chosen.map(withSources);
   reportStrayLawns(united, tolerances.farM, note);
 
   const around = new Neighbourhood(united.map((lawn) => lawn.area));
@@ -136,7 +136,13 @@ export function buildSite(input: SiteInput): Outcome<Site> {
     ...(spots && { spotHeights: spots }),
     runGround: runGroundOf([...drawn, ...(input.drawnGround ?? [])], profile),
   };
-  return done(withSetins(site, setins, note), findings);
+  return done(withSetins(site, setins, note, saidSetins(shapes)), findings);
+}
+
+/** A lawn with all features that it was made of, where there are several. */
+function withSources({ members, ...lawn }: UnitedLawn): Lawn {
+  const sources = [...new Set(members.map(({ source }) => source))];
+  return sources.length > 1 ? { ...lawn, sources } : lawn;
 }
 
 const sortOf = ({ role, contact, edgeKind }: NewThing) => `${role} ${contact} ${edgeKind}`;
@@ -196,13 +202,19 @@ function noOutline(name: string, layers: readonly GridLayer[]) {
   };
 }
 
+/** Features whose set-in the site file says one by one: nothing else comes before that. */
+function saidSetins(shapes: readonly RawShape[]): ReadonlySet<string> {
+  const said = shapes.filter((shape) => shape.said?.setin_m !== undefined);
+  return new Set(said.map(({ source }) => featureKey(source)));
+}
+
 /** A shape with the edge kind that is ruled for everything with its role. */
 function withEdges(
   edges: readonly EdgeRule[],
 ): (one: { shape: RawShape; role: Role }) => { shape: RawShape; role: Role } {
   return ({ shape, role }) => {
     const rule = edges.find((one) => "beside" in one && one.beside === role);
-    if (!rule) return { shape, role };
+    if (!rule || shape.said?.edge !== undefined) return { shape, role };
     const fields = new Map(shape.fields).set("edge", rule.edge);
     return {
       role,
@@ -291,6 +303,7 @@ function baysOf(pieces: readonly LawnPiece[], lawns: readonly Lawn[]): NewThing[
         areas,
         contact: "loop" as const,
         edgeKind: "open" as const,
+        isHole: true,
         source: piece.source,
       };
     }),

@@ -67,6 +67,7 @@ export function fillHoles(
           areas: left,
           contact: "loop",
           edgeKind: "open",
+          isHole: true,
           source: lawn.source,
         });
       }

@@ -12,6 +12,8 @@ export interface RawShape {
   readonly ids: readonly string[];
   readonly fields: Fields;
   readonly assigned: Assigned;
+  /** Attributes that the site file gives to this one feature. */
+  readonly said?: Readonly<Record<string, unknown>>;
   /** Its areas were drawn as lines that end where they begin. */
   readonly fromLines?: boolean;
   readonly polygons: Parts["polygons"];

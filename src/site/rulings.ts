@@ -1,5 +1,5 @@
 /** What the user rules about features: roles by layer name, rules of the site file, edge layers. */
-import type { GridLayer } from "../model/features.ts";
+import type { FeatureRuling, GridLayer } from "../model/features.ts";
 import type { Role } from "../model/roles.ts";
 import type { EdgeRule, FieldTest, RoleRule, RunGroundRule } from "../model/site-rules.ts";
 import type { Fields } from "./attributes.ts";
@@ -56,7 +56,15 @@ export class RuleBook {
   }
 
   /** The ruling on one shape of a feature. */
-  rule(layer: GridLayer, fields: Fields, shape: Shape): Ruling {
+  rule(layer: GridLayer, fields: Fields, shape: Shape, ruled: FeatureRuling = {}): Ruling {
+    if (ruled.isDrawn) return ofOne(ruled, fields, "drawn in the site file");
+    const ruling = this.#byRules(layer, fields, shape);
+    const { role = ruling.role } = ruled;
+    const because = ruled.role ? `one feature → ${ruled.role}` : ruling.because;
+    return ofOne({ ...ruled, role }, ruling.fields, because);
+  }
+
+  #byRules(layer: GridLayer, fields: Fields, shape: Shape): Ruling {
     const { byName, rules, edge, ground } = this.#of(layer);
     const rule = rules.find((one) => fits(one, fields, shape));
     if (rule) this.#used.add(rule);
@@ -128,6 +136,11 @@ export class RuleBook {
       say(`A rule of run_ground names layer "${ground.layer}", but there is no such layer.`);
     }
   }
+}
+
+/** What is said of one feature by itself. */
+function ofOne({ role, set = {} }: FeatureRuling, fields: Fields, because: string): Ruling {
+  return { ...(role && { role }), because, fields: withSet(fields, set) };
 }
 
 /** Attributes that a rule for the ground of runs gives to the areas of its layer. */

@@ -151,9 +151,9 @@ function shapesOf(
   const ids = [`#${feature.number}`, ...(feature.id === undefined ? [] : [feature.id])];
   const result: RawShape[] = [];
   const none = { polygons: [], lines: [], points: [] };
-  const base = { source, ids };
+  const base = { source, ids, ...(feature.ruled?.set && { said: feature.ruled.set }) };
   const assign = (shape: Shape): { fields: Fields; assigned: Assigned } => {
-    const ruling = book.rule(layer, read, shape);
+    const ruling = book.rule(layer, read, shape, feature.ruled);
     const { fields } = ruling;
     const assigned = assignRole(layer, ruling, fields, shape, source, note);
     const isSaid = assigned.by === "rule" || assigned.by === "attribute";
@@ -252,6 +252,7 @@ export function sourceOf(layer: GridLayer, feature: RawFeature): SourceRef {
     file: layer.file,
     layer: layer.layer,
     feature: name ?? feature.id ?? `#${feature.number}`,
+    number: feature.number,
   };
 }
 

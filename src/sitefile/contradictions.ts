@@ -16,6 +16,7 @@ export function contradictions(file: SiteFile): Clash[] {
         ...fieldClashes(rule, path),
       ];
     }),
+    ...featureClashes(file.features ?? []),
     ...(file.edges ?? []).flatMap((rule, i) => edgeClashes(rule, ["edges", i])),
     ...(file.run_ground ?? []).flatMap((rule, i) => groundClashes(rule, ["run_ground", i])),
     ...lawnClashes(file.lawns),
@@ -26,6 +27,39 @@ export function contradictions(file: SiteFile): Clash[] {
         : [{ path: ["prices", "items", i, "reel_m"], message: 'goes with "per": "reel" alone' }],
     ),
   ];
+}
+
+/** Each names one feature, says something of it, and no two name the same. */
+function featureClashes(rules: NonNullable<SiteFile["features"]>): Clash[] {
+  const first = new Map<string, number>();
+  return rules.flatMap((rule, i): Clash[] => {
+    const path = ["features", i];
+    const { file, layer, number, id, crs, ...says } = rule;
+    const clashes: Clash[] = [];
+    if ((number === undefined) === (id === undefined)) {
+      const found = number === undefined ? "none" : "both";
+      clashes.push({ path, message: `needs one of number and id, found ${found}` });
+    }
+    const said = Object.keys(says).filter((key) => says[key as keyof typeof says] !== undefined);
+    if (said.length === 0) {
+      clashes.push({ path, message: "needs role, set, move_m, geometry or remove" });
+    }
+    if (says.remove && said.length > 1) {
+      const other = said.find((key) => key !== "remove")!;
+      clashes.push({ path: [...path, other], message: "goes without remove" });
+    }
+    if (says.geometry && says.move_m) {
+      clashes.push({ path: [...path, "move_m"], message: "goes without geometry" });
+    }
+    if (crs !== undefined && !says.geometry) {
+      clashes.push({ path: [...path, "crs"], message: "goes with geometry only" });
+    }
+    const key = JSON.stringify([file, layer?.trim().toLowerCase(), number, id?.toString()]);
+    const earlier = first.get(key);
+    if (earlier === undefined) first.set(key, i);
+    else clashes.push({ path, message: `names the same feature as features[${earlier}]` });
+    return clashes;
+  });
 }
 
 interface FieldKeys {
@@ -131,6 +165,10 @@ function crsClashes(file: SiteFile): Clash[] {
       ["run_ground", i, "crs"],
       rule.crs,
     ]),
+    ...drawnOf(file).map(({ path, one }): [Clash["path"], string | number | undefined] => [
+      [...path, "crs"],
+      one.crs,
+    ]),
     ...spotsOf(file).map(({ path, spot }): [Clash["path"], string | number | undefined] => [
       [...path, "crs"],
       spot.crs,
@@ -141,6 +179,24 @@ function crsClashes(file: SiteFile): Clash[] {
       ? []
       : [{ path, message: `expected EPSG:N, a PROJ string or WKT, found ${JSON.stringify(crs)}` }],
   );
+}
+
+type Drawn = NonNullable<SiteFile["things"]>[number]["geometry"];
+
+/** Everything that is drawn as GeoJSON, with its path. */
+function drawnOf(file: SiteFile) {
+  return (["features", "things"] as const).flatMap((key) =>
+    (file[key] ?? []).map((one, i) => ({ path: [key, i] as Clash["path"], one })),
+  );
+}
+
+/** All positions of a geometry. */
+function positionsOf({ coordinates }: Drawn): [number, number][] {
+  const visit = (nested: unknown): [number, number][] =>
+    Array.isArray(nested) && typeof nested[0] === "number"
+      ? [nested as [number, number]]
+      : (nested as unknown[]).flatMap(visit);
+  return visit(coordinates);
 }
 
 type SpotKeys = { readonly at: readonly number[]; readonly crs?: string | number | undefined };
@@ -160,6 +216,11 @@ function spotsOf(file: SiteFile): { path: Clash["path"]; spot: SpotKeys }[] {
 /** Coordinates without a system of their own are degrees, or those of the site file's crs. */
 function spotClashes(file: SiteFile): Clash[] {
   const places = [
+    ...drawnOf(file).flatMap(({ path, one: { geometry, crs } }) =>
+      geometry
+        ? [{ path: [...path, "geometry", "coordinates"], at: positionsOf(geometry), crs }]
+        : [],
+    ),
     ...spotsOf(file).map(({ path, spot }) => ({
       path: [...path, "at"],
       at: [spot.at],

@@ -76,7 +76,7 @@ function placeOf([first]: readonly Mistake[]): { line?: number; path?: string } 
 
 function say({ path, line, message, near }: Mistake): string {
   const where = path.length > 0 ? `${pathText(path)} ` : "";
-  const verb = /^(is|stands|goes|needs|fits|nested)\b/.test(message) ? "" : ": ";
+  const verb = /^(is|stands|goes|needs|names|fits|nested)\b/.test(message) ? "" : ": ";
   const text = where === "" ? message : `${where.trimEnd()}${verb === "" ? " " : verb}${message}`;
   return `line ${line}, ${text}${near ? ` (did you mean ${near}?)` : ""}`;
 }

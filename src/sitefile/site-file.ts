@@ -10,9 +10,12 @@ import { PARTS_CHOICES } from "../model/plan.ts";
 import { EDGE_KINDS, ROLES } from "../model/roles.ts";
 import { RUN_COST_MAX } from "../model/run-ground.ts";
 import { PAPER_NAMES, SCALES } from "../model/sheet.ts";
-import { PRICED_UNITS, STEEP_CHOICES, WEEKDAYS } from "../model/site-rules.ts";
+import { DRAWN_ROLES, PRICED_UNITS, STEEP_CHOICES, WEEKDAYS } from "../model/site-rules.ts";
 import { HEIGHT_UNITS, type HeightUnit } from "../model/terrain.ts";
 import { profileFileSchema } from "../profile/profile-file.ts";
+
+/** Nothing is moved farther than a site is wide, metres. */
+const MOVE_MAX_M = 10_000;
 
 const metres = (least: number, most: number, text: string) =>
   z.number().min(least).max(most).describe(`${text}, metres`);
@@ -133,6 +136,47 @@ const roleRule = z.strictObject({
   geometry: z.enum(["area", "line", "point"]).optional(),
   role: role.optional(),
   set: setAttributes.optional().describe("Attributes to give, over those of the feature"),
+});
+
+const ring = z.array(position).min(4);
+const geometry = z.union([
+  z.strictObject({ type: z.literal("Point"), coordinates: position }),
+  z.strictObject({ type: z.literal("LineString"), coordinates: z.array(position).min(2) }),
+  z.strictObject({
+    type: z.literal("MultiLineString"),
+    coordinates: z.array(z.array(position).min(2)).min(1),
+  }),
+  z.strictObject({ type: z.literal("Polygon"), coordinates: z.array(ring).min(1) }),
+  z.strictObject({
+    type: z.literal("MultiPolygon"),
+    coordinates: z.array(z.array(ring).min(1)).min(1),
+  }),
+]);
+const geometryCrs = crs.optional().describe("System of geometry; degrees of WGS 84 where left out");
+const shift = z.number().min(-MOVE_MAX_M).max(MOVE_MAX_M);
+
+const featureRule = z.strictObject({
+  file: name("Input that it is in, as inputs names it; any where left out").optional(),
+  layer: name("Layer name, or the innermost folder; any where left out").optional(),
+  number: z.number().int().min(1).optional().describe("Place in its layer, counted from 1"),
+  id: z
+    .union([z.string().min(1).max(1000), z.number()])
+    .optional()
+    .describe("Its id, as the file has it"),
+  role: role.optional(),
+  set: setAttributes.optional().describe("Attributes over its own and those of rules"),
+  move_m: z.tuple([shift, shift]).optional().describe("How far it is moved, metres east and north"),
+  geometry: geometry.optional().describe("As in GeoJSON: in place of its own"),
+  crs: geometryCrs,
+  remove: z.literal(true).optional().describe("It is taken out"),
+});
+
+const drawnThing = z.strictObject({
+  role: z.enum(DRAWN_ROLES).describe("Role, see docs/roles.md"),
+  name: name("Its name").optional(),
+  geometry: geometry.describe("As in GeoJSON"),
+  crs: geometryCrs,
+  set: setAttributes.omit({ name: true }).optional().describe("Attributes"),
 });
 
 const edgeRule = z.strictObject({
@@ -318,6 +362,16 @@ export const siteFileSchema = z.strictObject({
     .describe("The machine: name, file, or values over those of based_on"),
   lawns: lawns.optional().describe("Which lawns to plan; all where left out"),
   roles: z.array(roleRule).optional().describe("What features are; the first that fits decides"),
+  features: z
+    .array(featureRule)
+    .max(10_000)
+    .optional()
+    .describe("What is said of single features: it comes before roles"),
+  things: z
+    .array(drawnThing)
+    .max(10_000)
+    .optional()
+    .describe("Lawns, beds, trees and other things drawn here, beside those of the inputs"),
   edges: z.array(edgeRule).optional().describe("What the lawn's edge is; the first decides"),
   run_ground: z
     .array(runGroundRule)

@@ -11,6 +11,7 @@ import type { Role } from "../model/roles.ts";
 import type { SheetRules } from "../model/sheet.ts";
 import type {
   EdgeRule,
+  FeatureRule,
   FieldTest,
   LawnChoice,
   RepairTolerances,
@@ -127,6 +128,12 @@ function rulesOf(said: SiteFile, file: string): SiteRules {
       set: withoutNothing(set ?? {}),
       test: testOf(test),
     })),
+    features: said.features?.map(featureOf),
+    things: said.things?.map(({ set, crs, ...rest }) => ({
+      ...rest,
+      ...withCrs(crs),
+      set: withoutNothing(set ?? {}),
+    })),
     edges: edges?.map(edgeOf),
     runGround: said.run_ground?.map(groundOf),
     lawns: lawns === undefined ? undefined : choiceOf(lawns),
@@ -191,6 +198,17 @@ function testOf({ field, is, at_least, at_most }: TestKeys): FieldTest | undefin
   if (field === undefined) return undefined;
   const values = is === undefined ? undefined : typeof is === "object" ? is : [is];
   return { field, is: values, atLeast: at_least, atMost: at_most };
+}
+
+function featureOf(said: NonNullable<SiteFile["features"]>[number]): FeatureRule {
+  const { id, set, move_m: moveM, crs, ...rest } = said;
+  return {
+    ...rest,
+    ...withCrs(crs),
+    ...(id !== undefined && { id: String(id) }),
+    ...(set && { set: withoutNothing(set) }),
+    ...(moveM && { moveM }),
+  };
 }
 
 function edgeOf(rule: NonNullable<SiteFile["edges"]>[number]): EdgeRule {

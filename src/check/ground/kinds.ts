@@ -89,11 +89,11 @@ export class Kinds {
         for (const ring of [shell, ...holes]) add(ring, true, source);
       }
     }
-    for (const { kind, line, setinM } of site.edgeLines) {
+    for (const { kind, line, setinM, precedence = 0 } of site.edgeLines) {
       add(line, false, {
         kind,
         setinM: setinM ?? profile.setinM[kind],
-        rank: 2,
+        rank: 2 + precedence,
         reachM: LINE_REACH_M,
         isFlush: false,
       });
