@@ -89,6 +89,7 @@ export function asLaidGeojson(made: AsLaidToWrite): FeatureCollection<Geometry> 
           length_m: lengthM(laid.laidM),
           planned_length_m: lengthM(laid.plannedM),
           direction: "anticlockwise",
+          ...(stated.numberedTo === undefined ? {} : { numbered_to: stated.numberedTo }),
           ...reading(laid, jointsOf(stated), profile),
         },
       ),

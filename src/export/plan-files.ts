@@ -58,7 +58,7 @@ export function planFiles(result: PlanResult): PlanFiles {
 
 export function drawPlan(result: PlanResult): Drawn {
   const { plan, quantities, ground } = result;
-  const joints = plannedJoints(plan, quantities, ground);
+  const joints = result.joints ?? plannedJoints(plan, quantities, ground);
   const { collection, findings } = planGeojson(plan, result.findings, ground, joints);
   return { collection, result: { ...result, findings: [...result.findings, ...findings] } };
 }

@@ -3,7 +3,7 @@
  * docs/formats/plan-geojson.md lists the kinds and their properties.
  */
 import type { Feature, FeatureCollection, Geometry, Position } from "geojson";
-import { jointsAtPegs, type PlannedJoint } from "../handover/materials/joints.ts";
+import { type JointPeg, jointsAtPegs } from "../handover/materials/joints.ts";
 import type { Finding } from "../model/finding.ts";
 import type { AreaM } from "../model/geometry.ts";
 import type { Loop, Passage, PassageCost, Peg, Plan } from "../model/plan.ts";
@@ -45,7 +45,7 @@ export function planGeojson(
   plan: Plan,
   findings: readonly Finding[],
   ground?: PlanOnGround,
-  joints: readonly PlannedJoint[] = [],
+  joints: readonly JointPeg[] = [],
 ): PlanGeojson {
   const jointAt = jointsAtPegs(joints);
   const { grid, loops } = plan;
@@ -101,6 +101,7 @@ function boundaryWire(loop: Loop, grid: SiteGrid, on: LoopOnGround | undefined) 
       length_m: lengthM(loop.lengthM),
       ...groundLength(on?.wire),
       direction: "anticlockwise",
+      ...(loop.numberedTo === undefined ? {} : { numbered_to: loop.numberedTo }),
     },
   );
 }

@@ -1,5 +1,6 @@
 import type { Verdict } from "../check/check-plan.ts";
 import type { Caution } from "../handover/cautions.ts";
+import type { JointPeg } from "../handover/materials/joints.ts";
 import type { PricedTotal } from "../handover/prices.ts";
 import type { Quantities } from "../handover/quantities.ts";
 import type { LoopSchedule } from "../handover/schedule/schedule.ts";
@@ -21,6 +22,8 @@ export interface PlanResult {
   /** The plan on the ground, where heights were given. */
   readonly ground?: PlanOnGround | undefined;
   readonly quantities: Quantities;
+  /** Joints in the ground where they are not those of the cut: after a revision. */
+  readonly joints?: readonly JointPeg[] | undefined;
   readonly cautions: readonly Caution[];
   /** What it comes to, where the user gave prices. */
   readonly prices?: PricedTotal | undefined;

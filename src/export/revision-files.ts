@@ -83,7 +83,7 @@ export function revisionText(revision: Revision): string {
     `  ${totals.couplers} sealed couplers`,
     ...fresh.map(
       ({ does, from, to, lengthM: along }) =>
-        `  ${does === "new" ? "Lay" : "Lift"} ${from} to ${to}, ${m(along)}${does === "lifted" ? " (numbers of the old plan)" : ""}`,
+        `  ${does === "new" ? "Lay" : "Lift"} ${from} to ${to}, ${m(along)}`,
     ),
     "",
     "",

@@ -99,13 +99,33 @@ export async function planLayers(
 
 /** From the site as it was read to the plan. */
 async function planRead(read: Outcome<Site>, options: PlanOptions): Promise<Outcome<PlanResult>> {
+  const ready = await readyToPlan(read, options);
+  return ready.ok ? planReady(ready.value, ready.findings, options) : ready;
+}
+
+/** A site as it was read with what is known of its ground and its sky: all that planning asks for. */
+export async function readyToPlan(
+  read: Outcome<Site>,
+  options: PlanOptions,
+): Promise<Outcome<SiteKnown>> {
   if (!read.ok) return read;
   const edgeM = lawnEdgeM(read.value);
   if (edgeM > LAWN_EDGE_MAX_M) return failed(tooLarge(read.value, edgeM), read.findings);
   const known = await siteKnown(read.value, options);
-  const before = [...read.findings, ...known.findings];
-  if (!known.ok) return failed(known.problem, distinct(before));
-  const { site, heights, sun } = known.value;
+  const findings = distinct([...read.findings, ...known.findings]);
+  return known.ok ? done(known.value, findings) : failed(known.problem, findings);
+}
+
+/**
+ * Plans a site that is ready; it may be planned several times, with other options.
+ *
+ * @param before findings of reading it
+ */
+export async function planReady(
+  { site, heights, sun }: SiteKnown,
+  before: readonly Finding[],
+  options: PlanOptions,
+): Promise<Outcome<PlanResult>> {
   const planned = planSite(site, machineOf(options), options.rules?.plan, {
     heightAt: heights?.heightAt,
     sunAt: sun?.sunAt,
@@ -162,7 +182,7 @@ const placed = (one: Finding, grid: SiteGrid): Finding =>
   one.atM ? { ...one, at: grid.inverse(one.atM) } : one;
 
 /** A site with what is known of its ground and its sky. */
-interface SiteKnown {
+export interface SiteKnown {
   readonly site: Site;
   readonly heights: SiteHeights | undefined;
   readonly sun: SiteSun | undefined;

@@ -1,14 +1,13 @@
 /** A site that has changed, planned so that as much wire as may be stays in the ground. Pure. */
-import type { StatedPlan } from "../check/stated/stated-plan.ts";
-import { jsonText } from "../escape/json.ts";
+import type { StatedLoop, StatedPlan } from "../check/stated/stated-plan.ts";
 import type { PlanResult } from "../export/plan-result.ts";
 import { laidLoop } from "../handover/as-laid/laid-loop.ts";
 import { type Revision, revisionOf } from "../handover/revision/revision.ts";
 import type { InputFile } from "../model/features.ts";
 import { done, type Finding, failed, type Outcome, type Problem } from "../model/finding.ts";
-import type { KeptWire } from "../model/plan-options.ts";
-import type { SiteGrid } from "../model/site.ts";
-import { type PlanOptions, planInputs, readSite } from "./pegline.ts";
+import type { KeptWire, NumberedLoop } from "../model/plan-options.ts";
+import type { PlacedPoint } from "../model/site.ts";
+import { type PlanOptions, planReady, readSite, readyToPlan } from "./pegline.ts";
 import { readPlan } from "./read-plan.ts";
 
 export interface Revised {
@@ -20,8 +19,9 @@ export interface Revised {
 /**
  * Plans a changed site with the wire of an earlier plan in the ground.
  *
- * It is planned twice, anew and with old wire kept where that follows the new edges as well; the one
- * with more wire left in the ground is taken, as long as it breaks no rule that the other keeps.
+ * It is read once and planned with old wire kept where that follows the new edges; where not all of it
+ * stays, anew as well. The plan with more wire left in the ground is taken, as long as it breaks no rule
+ * that the other keeps. Loops keep their names and pegs that stay their numbers in both.
  *
  * @param old the plan that was laid, or the as-laid record of it
  * @param inputs the files of the site as it is now
@@ -41,18 +41,30 @@ export async function reviseInputs(
   const keep = keptWires(laid);
   if (!keep) return failed(withoutPegs(old.name), read.findings);
   // The stations stand where they stand, unless the new files say otherwise.
-  const all = stations.length > 0 ? inputs : [...inputs, stationsOf(laid, old.name, grid)];
-  const plain = await planInputs(all, options);
-  if (!plain.ok) return plain;
-  const rules = { ...options.rules, plan: { ...options.rules?.plan, keep } };
-  const kept = await planInputs(all, { ...options, rules });
-  const made = [plain.value, ...(kept.ok ? [kept.value] : [])].map((result) => ({
-    result,
-    revision: revisionOf(laid, result.plan)!,
-  }));
-  const best = made.reduce((one, other) => (isBetter(other, one) ? other : one));
+  const placed = stations.length > 0 ? stations : stationsOf(laid, old.name);
+  const ready = await readyToPlan(
+    done({ ...site.value, stations: placed }, site.findings),
+    options,
+  );
+  if (!ready.ok) return ready;
+  const numbered = laid.loops.map(numberedLoop);
+  const planWith = async (kept: readonly KeptWire[]): Promise<Outcome<Candidate>> => {
+    const plan = { ...options.rules?.plan, keep: kept, numbered };
+    const rules = { ...options.rules, plan };
+    const made = await planReady(ready.value, ready.findings, { ...options, rules });
+    if (!made.ok) return made;
+    return done({ result: made.value, revision: revisionOf(laid, made.value.plan)! });
+  };
+  const kept = await planWith(keep);
+  let best = kept.ok ? kept.value : undefined;
+  if (!best || !staysWhole(best)) {
+    const anew = await planWith([]);
+    if (!anew.ok) return anew;
+    if (!best || !isBetter(best, anew.value)) best = anew.value;
+  }
   const findings = [...read.findings, ...told(best.revision)];
-  return done({ ...best, findings }, findings);
+  const result = { ...best.result, joints: best.revision.joints };
+  return done({ revision: best.revision, result, findings }, findings);
 }
 
 interface Candidate {
@@ -60,8 +72,15 @@ interface Candidate {
   readonly revision: Revision;
 }
 
+const holds = ({ result }: Candidate): boolean => result.check?.verdict === "holds";
+
+/** No other plan can change less, or keep more rules. */
+function staysWhole(one: Candidate): boolean {
+  const { liftedM, pegsNew, pegsLifted } = one.revision.totals;
+  return holds(one) && liftedM < 0.01 && pegsNew + pegsLifted === 0;
+}
+
 function isBetter(one: Candidate, other: Candidate): boolean {
-  const holds = ({ result }: Candidate): boolean => result.check?.verdict === "holds";
   if (holds(one) !== holds(other)) return holds(one);
   return one.revision.totals.keptM > other.revision.totals.keptM + 0.01;
 }
@@ -80,21 +99,18 @@ function keptWires({ loops }: StatedPlan): KeptWire[] | undefined {
   return kept.every((one) => one !== undefined) ? kept : undefined;
 }
 
-function stationsOf({ loops }: StatedPlan, name: string, grid: SiteGrid): InputFile {
-  const features = loops.flatMap(({ name: loop, station }) =>
+/** A loop for its name and numbers; the highest number that it ever had is stated, or in use. */
+function numberedLoop({ name, pegs = [], numberedTo = 0 }: StatedLoop): NumberedLoop {
+  const used = pegs.map(({ number }) => Number(number.slice(name.length)) || 0);
+  return { name, pegs, numberedTo: used.reduce((a, b) => Math.max(a, b), numberedTo) };
+}
+
+function stationsOf({ loops }: StatedPlan, file: string): PlacedPoint[] {
+  return loops.flatMap(({ name: loop, station }) =>
     station
-      ? [
-          {
-            type: "Feature",
-            properties: { role: "station", name: `station of loop ${loop} as laid` },
-            geometry: { type: "Point", coordinates: grid.inverse(station.atM) },
-          },
-        ]
+      ? [{ name: `station of loop ${loop} as laid`, atM: station.atM, source: { file } }]
       : [],
   );
-  const text = jsonText({ type: "FeatureCollection", features });
-  const stem = name.replace(/\.[^./\\]*$/, "");
-  return { name: `${stem}-stations.geojson`, bytes: new TextEncoder().encode(text) };
 }
 
 function withoutPegs(file: string): Problem {

@@ -63,7 +63,13 @@ const place = [
 export const PLAN_KINDS: Readonly<Record<string, PlanKind>> = {
   "boundary-wire": {
     shape: "line",
-    fields: [loop, number("length_m"), groundLength, text("direction")],
+    fields: [
+      loop,
+      number("length_m"),
+      groundLength,
+      text("direction"),
+      perhaps(number("numbered_to")),
+    ],
   },
   "exclusion-loop": {
     shape: "area",
@@ -153,6 +159,7 @@ export const PLAN_KINDS: Readonly<Record<string, PlanKind>> = {
 /** Names for tables whose columns hold ten letters (dBase); a name that fits stands for itself. */
 const SHORT_NAMES: Readonly<Record<string, string>> = {
   second_chainage_m: "chain2_m",
+  numbered_to: "numberd_to",
   ground_length_m: "grd_len_m",
   ground_chainage_m: "grd_chn_m",
   second_ground_chainage_m: "grd_chn2_m",

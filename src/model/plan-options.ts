@@ -1,4 +1,4 @@
-import type { RingM } from "./geometry.ts";
+import type { PointM, RingM } from "./geometry.ts";
 import type { PartsChoice } from "./plan.ts";
 
 /** Wire of an earlier plan that is in the ground. */
@@ -8,6 +8,17 @@ export interface KeptWire {
   /** For each: whether it is only there for a paired run or the station, which find their own. */
   readonly loose: readonly boolean[];
 }
+
+/** A loop of an earlier plan, for its name and the numbers of its pegs. */
+export interface NumberedLoop {
+  readonly name: string;
+  readonly pegs: readonly { readonly number: string; readonly atM: PointM }[];
+  /** The highest number that a peg of it ever had. */
+  readonly numberedTo: number;
+}
+
+/** Pegs nearer than this to each other are the same peg, metres: as well as one is found again. */
+export const SAME_PEG_M = 0.02;
 
 /** What the user decides about the plan as a whole, beyond site and machine. All have defaults. */
 export interface PlanOptions {
@@ -31,6 +42,8 @@ export interface PlanOptions {
   readonly parts?: PartsChoice;
   /** Wire in the ground: what of it keeps the rules stays. None where left out. */
   readonly keep?: readonly KeptWire[];
+  /** Loops whose names and peg numbers are kept. None where left out. */
+  readonly numbered?: readonly NumberedLoop[];
 }
 
 export const DEFAULT_LAWN_PER_WIRE_M2 = 0.1;

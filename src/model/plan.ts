@@ -90,6 +90,11 @@ export interface Loop {
   readonly boundM: number;
   readonly station: Station;
   readonly pegs: readonly Peg[];
+  /**
+   * The highest number that a peg of this loop ever had, where a revision kept the numbers of pegs;
+   * left out where pegs are numbered along the wire.
+   */
+  readonly numberedTo?: number;
   readonly pairedRuns: readonly PairedRun[];
   readonly exclusionLoops: readonly ExclusionLoop[];
   readonly guideWires: readonly GuideWire[];

@@ -2,10 +2,11 @@
 import { AreaIndex } from "../geometry/area-index.ts";
 import { areaM2, totalAreaM2 } from "../geometry/rings.ts";
 import type { AreaM } from "../model/geometry.ts";
-import type { KeptWire } from "../model/plan-options.ts";
+import type { KeptWire, NumberedLoop } from "../model/plan-options.ts";
 import type { Profile } from "../model/profile.ts";
 import type { RunGround } from "../model/run-ground.ts";
 import type { PlacedPoint, Thing } from "../model/site.ts";
+import { namesAsBefore } from "./keep-numbers.ts";
 import { type LoopDraft, planLoop } from "./loop.ts";
 import { loopName } from "./loop-name.ts";
 import { shareStations } from "./share-stations.ts";
@@ -34,6 +35,8 @@ export interface LoopsWanted {
   readonly sharing: Sharing;
   /** Wire of an earlier plan, which stays where it may. */
   readonly keep: readonly KeptWire[];
+  /** Loops of an earlier plan, whose names stay. */
+  readonly numbered: readonly NumberedLoop[];
 }
 
 export interface LaidLoops {
@@ -74,7 +77,15 @@ export function layLoops(wanted: LoopsWanted, profile: Profile): LaidLoops {
     if (!more) break;
     laid = draw(wanted, divided, profile);
   }
-  return laid;
+  const names = namesAsBefore(
+    laid.drafts.map(({ loop }) => loop),
+    wanted.numbered,
+  );
+  const drafts = laid.drafts.map((draft, i) => ({
+    ...draft,
+    loop: { ...draft.loop, name: names[i]! },
+  }));
+  return { ...laid, drafts };
 }
 
 function draw(wanted: LoopsWanted, divided: readonly PartPieces[], profile: Profile): LaidLoops {

@@ -24,6 +24,7 @@ import { groundFindings, guideLeftOut } from "./ground-findings.ts";
 import { guideOf } from "./guide.ts";
 import { mergeIslands } from "./islands.ts";
 import { islandsInTheEdge } from "./islands-in-edge.ts";
+import { numberedAsBefore } from "./keep-numbers.ts";
 import { type LaidLoops, layLoops } from "./lay-loops.ts";
 import { leftovers } from "./leftover.ts";
 import type { LoopDraft } from "./loop.ts";
@@ -222,6 +223,7 @@ function lay(
       split: options.split ?? true,
       sharing: { loadsWithin: options.loadsWithin ?? DEFAULT_LOADS_WITHIN },
       keep: options.keep ?? [],
+      numbered: options.numbered ?? [],
     },
     profile,
   );
@@ -266,7 +268,7 @@ function finish(
   runGround: readonly RunGround[],
   choice: PartsChoice,
 ): Plan {
-  const { site, profile, ground, runs, known } = base;
+  const { site, profile, ground, runs, known, options } = base;
   const { joined, parts, tooSmall, free } = layout;
   const firm = [...joined, ...free].flatMap((t) => t.areas);
   const mowable = difference(ground.wireGround, [...firm, ...ground.crossed]);
@@ -361,7 +363,7 @@ function finish(
     grid: site.grid,
     profile,
     groundM2: totalAreaM2(mowable),
-    loops: drafts.map((d) => d.loop),
+    loops: drafts.map((d) => numberedAsBefore(d.loop, options.numbered ?? [])),
     passages,
     parts: { choice, compared: settled.compared },
     ...left,

@@ -38,6 +38,11 @@ describe("pegline revise", () => {
     expect(count("peg-stays")).toBe(revision.pegs_kept);
     expect(count("peg-new")).toBe(revision.pegs_new);
     expect(count("peg-lifted")).toBe(revision.pegs_lifted);
+    // Numbers are those of the first plan; the plan is judged and searched by them.
+    const stays = drawn.features.filter((one) => one.properties!.kind === "peg-stays");
+    expect(stays.every(({ properties }) => properties!.was === properties!.number)).toBe(true);
+    const judged = await pegline(["check", "second", "new.geojson", "--json"], { cwd });
+    expect([judged.code, judged.json().verdict]).toEqual([0, "holds"]);
   });
 
   it("refuses without a plan, and never replaces the plan that it reads", async () => {

@@ -60,8 +60,8 @@ describe.each(LANGUAGES)("the texts in %s", (language) => {
     if (language === "en") return;
     const messages = await messagesOf(language);
     const same = keys.filter((key) => messages[key] === english[key]);
-    // A name alone, and the peg of a list in brackets, are the same in all languages.
-    expect(same).toEqual(["run.betweenBackOne", "control.given"]);
+    // A name alone, and pegs in brackets, are the same in all languages.
+    expect(same).toEqual(["run.betweenBack", "control.given"]);
   });
 });
 

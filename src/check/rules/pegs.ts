@@ -165,7 +165,10 @@ export const spans: Rule = {
   },
 };
 
-/** Pegs are numbered along the wire from the station, without gaps. */
+/**
+ * Pegs are numbered along the wire from the station, without gaps; where a revision kept the numbers of
+ * pegs that stay, each number is of the loop and stands once.
+ */
 export const pegNumbers: Rule = {
   id: "peg-numbers",
   code: "PEG_NUMBER_WRONG",
@@ -185,6 +188,15 @@ export const pegNumbers: Rule = {
           return { peg, alongM: Math.abs(stated - first) <= 2 * PEG_REACH_M ? stated : first };
         })
         .sort((a, b) => a.alongM - b.alongM);
+      if (loop.numberedTo !== undefined) {
+        const odd = oddNumbers(
+          loop,
+          inOrder.map(({ peg }) => peg),
+        );
+        count += odd.length;
+        if (odd[0]) breaches.push(oddNumber(odd, loop.name));
+        continue;
+      }
       const wrong = inOrder.flatMap(({ peg }, i) => {
         const wanted = `${loop.name}${i + 1}`;
         return peg.number === wanted ? [] : [{ peg, wanted }];
@@ -202,6 +214,23 @@ export const pegNumbers: Rule = {
     return measured("count", "at most", count, 0, breaches);
   },
 };
+
+/** Pegs whose number is no number of the loop that was given, or is another peg's. */
+function oddNumbers({ name, numberedTo = 0 }: StatedLoop, pegs: readonly StatedPeg[]): StatedPeg[] {
+  const seen = new Set<string>();
+  return pegs.filter(({ number }) => {
+    const digits = number.startsWith(name) ? number.slice(name.length) : "";
+    const isOdd = !/^[1-9]\d*$/.test(digits) || Number(digits) > numberedTo || seen.has(number);
+    seen.add(number);
+    return isOdd;
+  });
+}
+
+const oddNumber = (odd: readonly StatedPeg[], loop: string): Breach => ({
+  message: `${odd.length} pegs of loop ${loop} have a number that another peg has, or none of this loop; the first is ${odd[0]!.number || "without a number"}.`,
+  remedy: "Give each peg of a revised plan a number of its own: the old one, or the next free one.",
+  atM: odd[0]!.atM,
+});
 
 /** Stated distances along the wire are true; a peg that the wire comes by twice has both. */
 export const chainage: Rule = {

@@ -93,6 +93,7 @@ function ourPlan(features: readonly RawFeature[]): StatedPlan {
         lengthM: numberOf(wire, "length_m"),
         direction: textOf(wire, "direction"),
         pegs: pegs.length > 0 ? pegs : undefined,
+        numberedTo: numberOf(wire, "numbered_to"),
         station: ofLoop("station", name, stationOf)[0],
         pairedRuns: runs.length > 0 ? runs : undefined,
         exclusionLoops: exclusions.length > 0 ? exclusions : undefined,

@@ -11,6 +11,7 @@ export function statedOfPlan(plan: Plan): StatedPlan {
       lengthM: loop.lengthM,
       direction: "anticlockwise",
       pegs: loop.pegs.map((peg) => ({ ...peg, secondChainageM: peg.secondChainageM })),
+      numberedTo: loop.numberedTo,
       station: loop.station,
       pairedRuns: loop.pairedRuns,
       exclusionLoops: loop.exclusionLoops,

@@ -12,6 +12,7 @@ const NUMBERS = new Set([
   "area_m2",
   "width_m",
   "wire_width_m",
+  "numbered_to",
 ]);
 const TEXTS = new Set([
   "loop",

@@ -50,6 +50,8 @@ export interface StatedLoop {
   readonly lengthM: number | undefined;
   readonly direction: string | undefined;
   readonly pegs: readonly StatedPeg[] | undefined;
+  /** The highest number that a peg of it ever had, where a revision kept numbers; else undefined. */
+  readonly numberedTo?: number | undefined;
   readonly station: StatedStation | undefined;
   readonly pairedRuns: readonly StatedRun[] | undefined;
   readonly exclusionLoops: readonly StatedExclusion[] | undefined;

@@ -12,6 +12,8 @@ export type Value =
   | { readonly ohm: number }
   /** Names of the inputs, with a sign where there are more than are named. */
   | { readonly names: readonly string[]; readonly more: boolean }
+  /** Phrases and numbers of pegs, with commas between. */
+  | { readonly list: readonly (string | Say)[] }
   | Say;
 
 /** One sentence or phrase: a key of the catalogue, and what stands in its placeholders. */

@@ -5,7 +5,7 @@ import type { LoopOnGround } from "../../model/terrain.ts";
 import type { PlannedJoint } from "../materials/joints.ts";
 import { type WalkSpan, walkOf } from "../walk.ts";
 import type { Beside, Surroundings } from "./beside.ts";
-import { betweenOf } from "./between.ts";
+import { betweenOf, pegList } from "./between.ts";
 import type { GuideStep, Say } from "./guide.ts";
 import { type Stretch, stretchesOf } from "./stretches.ts";
 
@@ -230,12 +230,7 @@ function backSay(stretch: Stretch, left: Place): Say {
     between:
       inner.length === 0
         ? ""
-        : inner.length === 1
-          ? { key: "run.betweenBackOne" as const, values: { peg: inner[0]! } }
-          : {
-              key: "run.betweenBack" as const,
-              values: { from: inner[0]!, to: inner.at(-1)! },
-            },
+        : { key: "run.betweenBack" as const, values: { pegs: pegList(inner) } },
   };
   if (left.at === "fork") return { key: "run.backFork", values };
   return { key: left.name === "" ? "run.backPart" : "run.back", values };

@@ -4,8 +4,17 @@ import type { PlanOnGround } from "../../model/terrain.ts";
 import type { Quantities } from "../quantities.ts";
 import type { Joint } from "./reels.ts";
 
+/** A peg at which wires are joined. */
+export interface JointPeg {
+  /** `J1`, `J2`, … */
+  readonly number: string;
+  readonly loop: string;
+  readonly wire: "boundary" | "guide";
+  readonly peg: string | undefined;
+}
+
 /** A joint or a coupler of a guide wire, numbered through the plan. */
-export interface PlannedJoint {
+export interface PlannedJoint extends JointPeg {
   /** `J1`, `J2`, … in laying order. */
   readonly number: string;
   readonly joins: "reels" | "guide-wire";
@@ -62,7 +71,7 @@ export function plannedJoints(
 
 /** Looks up the joints at a peg: their numbers, with commas between several; undefined for none. */
 export function jointsAtPegs(
-  joints: readonly PlannedJoint[],
+  joints: readonly JointPeg[],
 ): (loop: string, wire: "boundary" | "guide", peg: string) => string | undefined {
   const at = new Map<string, string>();
   for (const { number, loop, wire, peg } of joints) {

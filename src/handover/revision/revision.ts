@@ -1,17 +1,20 @@
 /** A plan against the one that is in the ground: what stays, what is lifted, what is laid anew. */
 import type { StatedPlan } from "../../check/stated/stated-plan.ts";
 import { lineLengthM } from "../../geometry/rings.ts";
+import { samePlaces } from "../../geometry/same-places.ts";
 import { SegmentIndex } from "../../geometry/segment-index.ts";
 import type { LineM, PointM } from "../../model/geometry.ts";
 import type { Plan } from "../../model/plan.ts";
+import { SAME_PEG_M } from "../../model/plan-options.ts";
 import { type LaidLoop, laidLoop } from "../as-laid/laid-loop.ts";
+import type { JointPeg } from "../materials/joints.ts";
 
 /** A peg of the new plan or of the old one, and what becomes of it. */
 export interface RevisedPeg {
   readonly does: "stays" | "new" | "lifted";
   /** Number in the new plan; in the old one where it is lifted. */
   readonly number: string;
-  /** Number in the old plan, of one that stays. */
+  /** Number in the old plan, of one that stays; another only where it went to another loop. */
   readonly was: string | undefined;
   readonly atM: PointM;
 }
@@ -30,6 +33,8 @@ export interface RevisedWire {
 export interface Revision {
   readonly pegs: readonly RevisedPeg[];
   readonly wires: readonly RevisedWire[];
+  /** Joints of the revised wire: those of the old wire that stay, and its couplers with the new. */
+  readonly joints: readonly JointPeg[];
   readonly totals: {
     readonly keptM: number;
     readonly liftedM: number;
@@ -46,8 +51,6 @@ export interface Revision {
   };
 }
 
-/** Pegs nearer than this to each other are the same peg, metres: as well as one is found again. */
-const SAME_PEG_M = 0.02;
 /** Wire for an end at a coupler, metres: common practice. */
 const COUPLER_END_M = 0.2;
 
@@ -77,11 +80,11 @@ export function revisionOf(old: StatedPlan, plan: Plan): Revision | undefined {
   // A peg that is set into wire as it lies, or drawn from it, moves no wire.
   const oldWires = setInto(
     before.map((loop) => courseOf(loop, oldName)),
-    named(fresh, newName, "new"),
+    named(fresh, newName),
   );
   const newWires = setInto(
     after.map((loop) => courseOf(loop, newName)),
-    named(gone, oldName, "old"),
+    named(gone, oldName),
   );
   const left = new Map<string, number>();
   for (const key of oldWires.flatMap(spansOf)) left.set(key, (left.get(key) ?? 0) + 1);
@@ -116,7 +119,12 @@ export function revisionOf(old: StatedPlan, plan: Plan): Revision | undefined {
         .map(({ number, atM }): RevisedPeg => ({ does: "lifted", number, was: undefined, atM })),
     ),
   ];
-  return { pegs, wires, totals: totalsOf(pegs, wires, plan) };
+  return {
+    pegs,
+    wires,
+    joints: jointsOf(before, after, was, wires),
+    totals: totalsOf(pegs, wires, plan),
+  };
 }
 
 function laidLoops({ loops }: StatedPlan): LaidLoop[] | undefined {
@@ -126,38 +134,58 @@ function laidLoops({ loops }: StatedPlan): LaidLoop[] | undefined {
 
 /** Numbers of the old pegs by those of the new ones that stand where they stand. */
 function samePegs(before: readonly LaidLoop[], after: readonly LaidLoop[]): Map<string, string> {
-  const cells = new Map<string, { number: string; atM: PointM }[]>();
-  const cell = (e: number, n: number): string => `${Math.floor(e)} ${Math.floor(n)}`;
-  for (const { pegs } of before) {
-    for (const peg of pegs) {
-      const key = cell(...peg.atM);
-      const list = cells.get(key);
-      if (list) list.push(peg);
-      else cells.set(key, [peg]);
-    }
-  }
-  const pairs: { number: string; was: string; apartM: number }[] = [];
-  for (const { pegs } of after) {
-    for (const { number, atM } of pegs) {
-      for (const de of [-1, 0, 1]) {
-        for (const dn of [-1, 0, 1]) {
-          for (const old of cells.get(cell(atM[0] + de, atM[1] + dn)) ?? []) {
-            const apartM = Math.hypot(old.atM[0] - atM[0], old.atM[1] - atM[1]);
-            if (apartM <= SAME_PEG_M) pairs.push({ number, was: old.number, apartM });
-          }
-        }
+  const [old, now] = [before, after].map((loops) => loops.flatMap(({ pegs }) => pegs));
+  const was = samePlaces(old!.map(placeOf), now!.map(placeOf), SAME_PEG_M);
+  return new Map(
+    now!.flatMap(({ number }, i): [string, string][] =>
+      was[i] === -1 ? [] : [[number, old![was[i]!]!.number]],
+    ),
+  );
+}
+
+const placeOf = ({ atM }: { readonly atM: PointM }): PointM => atM;
+
+/** Joints by the pegs of the new plan; couplers off a peg are put down to the nearest one. */
+function jointsOf(
+  before: readonly LaidLoop[],
+  after: readonly LaidLoop[],
+  was: ReadonlyMap<string, string>,
+  wires: readonly RevisedWire[],
+): JointPeg[] {
+  const old = new Map(before.flatMap(({ pegs }) => pegs.map((peg) => [peg.number, peg.joint])));
+  const held = new Set(wires.filter((one) => one.does === "stays").map((one) => one.loop));
+  const fresh = wires.filter((one) => one.does === "new" && held.has(one.loop));
+  const isInside = (at: PointM): boolean =>
+    fresh.some(({ line }) => {
+      for (let k = 2; k + 2 < line.length; k += 2) {
+        if (Math.hypot(line[k]! - at[0], line[k + 1]! - at[1]) < SAME_PEG_M) return true;
       }
-    }
-  }
-  pairs.sort((a, b) => a.apartM - b.apartM);
-  const found = new Map<string, string>();
-  const taken = new Set<string>();
-  for (const { number, was } of pairs) {
-    if (found.has(number) || taken.has(was)) continue;
-    found.set(number, was);
-    taken.add(was);
-  }
-  return found;
+      return false;
+    });
+  const stay = after.flatMap(({ name, pegs }) =>
+    pegs.flatMap(({ number, atM }): JointPeg[] => {
+      const joint = old.get(was.get(number) ?? "");
+      if (joint === undefined || !held.has(name) || isInside(atM)) return [];
+      return [{ number: joint, loop: name, wire: "boundary", peg: number }];
+    }),
+  );
+  let last = Math.max(
+    0,
+    ...[...old.values()].map((one) => Number(/\d+/.exec(one ?? "")?.[0] ?? 0)),
+  );
+  const couplers = fresh.flatMap(({ loop, line }) => {
+    const pegs = after.find(({ name }) => name === loop)?.pegs ?? [];
+    const ends: PointM[] = [
+      [line[0]!, line[1]!],
+      [line[line.length - 2]!, line[line.length - 1]!],
+    ];
+    return ends.map(([e, n]): JointPeg => {
+      const away = pegs.map(({ atM }) => Math.hypot(atM[0] - e, atM[1] - n));
+      const peg = pegs[away.indexOf(Math.min(...away))]?.number;
+      return { number: `J${++last}`, loop, wire: "boundary", peg };
+    });
+  });
+  return [...stay, ...couplers];
 }
 
 /** A wire as places in laying order, closed. */
@@ -169,7 +197,7 @@ interface Course {
 interface Stop {
   /** Number of the old peg that stands there, or `new` and a number of the new plan. */
   readonly name: string;
-  /** Number in the plan that the wire is of; `new A7` or `old A7` where only the other has a peg. */
+  /** Number of the peg; one that is new or lifted has a number that no other peg has. */
   readonly number: string;
   readonly atM: PointM;
 }
@@ -188,13 +216,8 @@ function courseOf(
 function named(
   pegs: readonly { number: string; atM: PointM }[],
   nameOf: (number: string) => string,
-  plan: "new" | "old",
 ): Stop[] {
-  return pegs.map(({ number, atM }) => ({
-    name: nameOf(number),
-    number: `${plan} ${number}`,
-    atM,
-  }));
+  return pegs.map(({ number, atM }) => ({ name: nameOf(number), number, atM }));
 }
 
 /** Wires with stops added where a peg of the other plan stands on them. */

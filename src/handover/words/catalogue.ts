@@ -42,6 +42,7 @@ export function speaker(
     if (typeof value === "string") return safe(value);
     if ("key" in value) return speak(value);
     if ("lengthM" in value) return measures.length(value.lengthM);
+    if ("list" in value) return value.list.map(plain).join(", ");
     if ("names" in value) return value.names.map(safe).join(", ") + (value.more ? ", …" : "");
     if ("sizeM" in value) return measures.size(value.sizeM);
     if ("areaM2" in value) return measures.area(value.areaM2);

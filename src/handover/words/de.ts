@@ -74,9 +74,10 @@ export const DE: Messages = {
   "lay.turn": "Nach {side, select, left {links} other {rechts}} abbiegen (etwa {angle}°).",
   "lay.bear": "Leicht nach {side, select, left {links} other {rechts}} (etwa {angle}°).",
 
+  "between.row": "{from} bis {to}",
   "between.one": ", dazwischen {peg} nach {gap}",
-  "between.even": ", dazwischen {from} bis {to} alle {gap}",
-  "between.uneven": ", dazwischen {from} bis {to} im Abstand von {least} bis {most}",
+  "between.even": ", dazwischen {pegs} alle {gap}",
+  "between.uneven": ", dazwischen {pegs} im Abstand von {least} bis {most}",
 
   "beside.open": "am Rasenrand entlang",
   "beside.openOf": "an „{name}“ entlang",
@@ -123,8 +124,7 @@ export const DE: Messages = {
     "Dieser Teil ist umlegt. Auf denselben Nägeln{between} zurück zu {to}: {length}, wieder {side, select, left {links} other {rechts}} davon, dicht neben dem ersten Draht und nie über ihn. Diese Nägel über beiden einschlagen.",
   "run.backFork":
     "Auf denselben Nägeln{between} zurück zu {to}: {length}, wieder {side, select, left {links} other {rechts}} davon, dicht neben dem ersten Draht und nie über ihn. Diese Nägel über beiden einschlagen.",
-  "run.betweenBack": " ({from} bis {to})",
-  "run.betweenBackOne": " ({peg})",
+  "run.betweenBack": " ({pegs})",
 
   "joint.reels":
     "Hier endet Rolle {before}. Rolle {after} bei {peg} mit einem dichten Verbinder anschließen ({joint}) und die Stelle im Plan vermerken.",

@@ -58,9 +58,10 @@ export const EN = {
   "lay.turn": "Turn {side, select, left {left} other {right}} (about {angle}°).",
   "lay.bear": "Bear {side, select, left {left} other {right}} (about {angle}°).",
 
+  "between.row": "{from} to {to}",
   "between.one": ", with {peg} after {gap}",
-  "between.even": ", with {from} to {to} between, {gap} apart",
-  "between.uneven": ", with {from} to {to} between, {least} to {most} apart",
+  "between.even": ", with {pegs} between, {gap} apart",
+  "between.uneven": ", with {pegs} between, {least} to {most} apart",
 
   "beside.open": "along the edge of the lawn",
   "beside.openOf": "along {name}",
@@ -107,8 +108,7 @@ export const EN = {
     "This part is closed. Go back to {to} on the same pegs{between}: {length}, again on their {side, select, left {left} other {right}}, close beside the first wire and never across it. Drive these pegs over both.",
   "run.backFork":
     "Go back to {to} on the same pegs{between}: {length}, again on their {side, select, left {left} other {right}}, close beside the first wire and never across it. Drive these pegs over both.",
-  "run.betweenBack": " ({from} to {to})",
-  "run.betweenBackOne": " ({peg})",
+  "run.betweenBack": " ({pegs})",
 
   "joint.reels":
     "Reel {before} ends here. Join reel {after} to it with a sealed coupler at {peg} ({joint}), and mark the place on the plan.",

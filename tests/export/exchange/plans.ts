@@ -86,6 +86,7 @@ export function everyKind([lon, lat]: readonly [number, number], text = "Pond"):
         length_m: 112.125,
         ground_length_m: 112.25,
         direction: "anticlockwise",
+        numbered_to: 214,
       },
     },
     {
