@@ -1,8 +1,10 @@
-// Builds dist/: the command line (bundled, split so that commands load on demand) with the licences
-// of what is in it, the library (dependencies left to the package manager) and its types.
+// Builds dist/: the command line (bundled, split so that commands load on demand, with its code
+// compiled for this version of Node) and the licences of what is in it, the library (dependencies left
+// to the package manager) and its types.
 import { execFileSync } from "node:child_process";
 import { chmod, copyFile, readFile, rm, writeFile } from "node:fs/promises";
 import { bundle, packages } from "./bundle.mjs";
+import { compileAhead } from "./compile-ahead.mjs";
 import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
@@ -14,16 +16,19 @@ const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser", "geojson-v
 
 const maps = { sourcemap: true, sourcemapExcludeSources: true };
 
+// The command line is CommonJS: such modules may be compiled ahead (cli/code-cache.ts).
+const commonJs = { ...maps, format: "cjs", external: packages(NEVER_BUNDLED), dir: "dist/cli" };
+// Of the engine, too, the build that can be required.
+const paths = { "clipper2-wasm/dist/es/clipper2z.js": "clipper2-wasm/dist/umd/clipper2z.js" };
+
 await rm("dist", { recursive: true, force: true });
 const [chunks] = await Promise.all([
   bundle(
-    { pegline: "cli/pegline.ts", "batch-worker": "cli/batch-worker.ts" },
-    {
-      ...maps,
-      external: packages(NEVER_BUNDLED),
-      dir: "dist/cli",
-      chunkFileNames: "chunks/[name]-[hash].js",
-    },
+    { main: "cli/main.ts", "plot-worker": "cli/plot-worker.ts" },
+    { ...commonJs, paths, chunkFileNames: "chunks/[name]-[hash].js" },
+  ),
+  ...["pegline", "batch-worker"].map((name) =>
+    bundle({ [name]: `cli/${name}.ts` }, { ...commonJs, codeSplitting: false }),
   ),
   bundle(
     { index: "src/index.ts" },
@@ -37,6 +42,8 @@ const [chunks] = await Promise.all([
   ),
 ]);
 await chmod("dist/cli/pegline.js", 0o755);
+await writeFile("dist/cli/package.json", '{ "type": "commonjs" }\n');
+await compileAhead("dist/cli");
 await writeFile("dist/THIRD-PARTY-LICENCES.txt", await thirdPartyNotices(chunks));
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.types.json"], {
   stdio: "inherit",

@@ -13,7 +13,7 @@ export function packages(names) {
 export const ALL_PACKAGES = /^[^./]/;
 
 /**
- * Bundles a module with all it needs as ES modules.
+ * Bundles a module with all it needs, as ES modules if nothing else is said.
  *
  * @returns the chunks: file name, code, and the files that went into each
  */
