@@ -3,6 +3,7 @@ import { terminalName } from "../src/escape/terminal.ts";
 import type { FormatName } from "../src/export/exchange/formats.ts";
 import type { OutCrs } from "../src/export/exchange/out-crs.ts";
 import { writtenFinding } from "../src/export/ordered-findings.ts";
+import { PAGE_FILE_NAME } from "../src/export/page-name.ts";
 import { planFiles, type ResultFile } from "../src/export/plan-files.ts";
 import type { PlanResult } from "../src/export/plan-result.ts";
 import type { SheetFiles } from "../src/export/sheet-files.ts";
@@ -15,6 +16,7 @@ import { chooseProfile } from "./choose-profile.ts";
 import { epsgRegistry } from "./epsg-registry.ts";
 import { exitOf } from "./exit-codes.ts";
 import { openImage, openInputs, openTerrain } from "./open-inputs.ts";
+import { pageAssets } from "./page-assets.ts";
 import { misuse, Refusal } from "./refusal.ts";
 import { claimFolder } from "./results/claim-folder.ts";
 import { defaultFolder } from "./results/default-folder.ts";
@@ -98,8 +100,9 @@ export async function planJob(
     ...made.result,
     findings: [...findings, ...drawn.findings, ...handOver.findings],
   };
-  const { files: written, summary } = await filesIn(result, given);
-  const files = [...written, ...made.files, ...handOver.files, ...drawn.files];
+  const { files: written, summary, result: finished } = await filesIn(result, given);
+  const page = await pageFile(finished, job);
+  const files = [...written, page, ...made.files, ...handOver.files, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
   terminal.result({ ...summary, ...made.json }, () => `${made.text}${summaryText(summary)}\n`);
@@ -124,6 +127,12 @@ async function drawings(
   if (!picture.ok) throw new Refusal(picture.problem);
   const drawn = await sheetFiles(result, sheet, { picture: picture.value, handOver });
   return { ...drawn, findings: [...picture.findings, ...drawn.findings] };
+}
+
+/** The page, in which the plan is seen and walked; its code is loaded while nobody waits for it. */
+async function pageFile(result: PlanResult, { handOver }: SiteJob): Promise<ResultFile> {
+  const { planPage } = await import("../src/page/html/plan-page.ts");
+  return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets()) };
 }
 
 /** Said before anything is planned: `plan.geojson` is in WGS 84 always. */

@@ -1,10 +1,11 @@
 // Builds dist/: the command line (bundled, split so that commands load on demand, with its code
-// compiled for this version of Node) and the licences of what is in it, the library (dependencies left
-// to the package manager) and its types.
+// compiled for this version of Node) and the licences of what is in it, what every page (plan.html)
+// consists of, the library (dependencies left to the package manager) and its types.
 import { execFileSync } from "node:child_process";
-import { chmod, copyFile, readFile, rm, writeFile } from "node:fs/promises";
+import { chmod, copyFile, mkdir, readFile, rm, writeFile } from "node:fs/promises";
 import { bundle, packages } from "./bundle.mjs";
 import { compileAhead } from "./compile-ahead.mjs";
+import { pageAssets } from "./page-assets.mjs";
 import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
@@ -44,6 +45,8 @@ const [chunks] = await Promise.all([
 await chmod("dist/cli/pegline.js", 0o755);
 await writeFile("dist/cli/package.json", '{ "type": "commonjs" }\n');
 await compileAhead("dist/cli");
+await mkdir("dist/page", { recursive: true });
+await writeFile("dist/page/assets.json", JSON.stringify(await pageAssets()));
 await writeFile("dist/THIRD-PARTY-LICENCES.txt", await thirdPartyNotices(chunks));
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.types.json"], {
   stdio: "inherit",

@@ -6,6 +6,7 @@ import { collectionText } from "./collection-text.ts";
 import { EXCHANGE_FILE_NAMES } from "./exchange/formats.ts";
 import { HAND_OVER_FILE_NAMES } from "./hand-over-names.ts";
 import { icalendar } from "./icalendar.ts";
+import { PAGE_FILE_NAME } from "./page-name.ts";
 import { planGeojson } from "./plan-geojson.ts";
 import type { PlanResult } from "./plan-result.ts";
 import { RASTER_FILE_NAMES, rasterFiles } from "./raster-files.ts";
@@ -35,6 +36,7 @@ export const PLAN_FILE_NAMES: readonly string[] = [
   ...new Set([
     "plan.geojson",
     "summary.json",
+    PAGE_FILE_NAME,
     "schedule.ics",
     ...RASTER_FILE_NAMES,
     ...HAND_OVER_FILE_NAMES,

@@ -43,5 +43,6 @@ export const RESULT_FILES = [
   "materials.csv",
   "pegs.csv",
   "plan.geojson",
+  "plan.html",
   "summary.json",
 ];

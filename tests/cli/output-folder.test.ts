@@ -133,7 +133,7 @@ describe("refused", () => {
 /** A disk of a megabyte in memory, taken away after the test; false where that is not allowed. */
 function mounted(path: string): boolean {
   try {
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=1m", "tmpfs", path], { stdio: "ignore" });
+    execFileSync("mount", ["-t", "tmpfs", "-o", "size=12m", "tmpfs", path], { stdio: "ignore" });
   } catch {
     return false;
   }

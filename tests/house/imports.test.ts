@@ -18,6 +18,7 @@ const ORDER = [
   "export",
   "batch",
   "jobs",
+  "page",
 ];
 // Engines decide what lies where; an index of boxes (flatbush) only finds candidates.
 const ENGINES =
@@ -118,7 +119,38 @@ describe("src is pure", () => {
 
   it("reads no clock, process, console or chance", () => {
     expect(IMPURE.test("const t = Date.now();")).toBe(true);
-    const wrong = files.filter((file) => IMPURE.test(codeOf(file.text)));
+    const wrong = files.filter((file) => !isApp(file.path) && IMPURE.test(codeOf(file.text)));
+    expect(wrong.map((file) => file.path)).toEqual([]);
+  });
+});
+
+/** The one folder that may touch a document: the page as people use it. */
+const isApp = (path: string) => path.startsWith("src/page/app/");
+
+describe("the page", () => {
+  const NETWORK = /\bfetch\b|\bXMLHttpRequest\b|\bWebSocket\b|\bEventSource\b|\bsendBeacon\b/;
+  const MARKUP =
+    /\b(?:inner|outer)HTML\b|\binsertAdjacentHTML\b|\bdocument\.write\b|\bDOMParser\b|\bcreateContextualFragment\b|\beval\(|\bnew Function\b/;
+  const SHARED = /\bprocess\s*\.|\bMath\.random\b|\bconsole\./;
+  const app = files.filter((file) => isApp(file.path));
+
+  it("is imported by nothing else in src", () => {
+    const wrong = files
+      .filter((file) => !isApp(file.path))
+      .filter((file) =>
+        file.imports.some((one) => one.startsWith(".") && isApp(target(file, one))),
+      );
+    expect(wrong.map((file) => file.path)).toEqual([]);
+    expect(app.length).toBeGreaterThan(10);
+  });
+
+  it("asks nothing of the network, and makes no markup and no code of text", () => {
+    expect(NETWORK.test("await fetch(url)")).toBe(true);
+    expect(MARKUP.test("element.innerHTML = name")).toBe(true);
+    const wrong = app.filter(({ text }) => {
+      const code = codeOf(text);
+      return NETWORK.test(code) || MARKUP.test(code) || SHARED.test(code);
+    });
     expect(wrong.map((file) => file.path)).toEqual([]);
   });
 });

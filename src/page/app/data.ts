@@ -1,0 +1,23 @@
+/** What the file holds beside the scripts. */
+import { dataId } from "../html/page-html.ts";
+import type { PageData } from "../model/page-data.ts";
+
+/** Text of a block of the file; empty where there is none. */
+export function blockText(name: string): string {
+  return document.getElementById(dataId(name))?.textContent ?? "";
+}
+
+function block<T>(name: string): T | undefined {
+  const text = blockText(name);
+  return text === "" ? undefined : (JSON.parse(text) as T);
+}
+
+export function readData(): PageData {
+  const picture = block<NonNullable<PageData["picture"]>>("picture");
+  const job = block<unknown>("job");
+  return {
+    model: block<PageData["model"]>("model")!,
+    ...(picture !== undefined && { picture }),
+    ...(job !== undefined && { job }),
+  };
+}

@@ -1,0 +1,52 @@
+/** What is selected, with its figures; stands over every panel. */
+
+import { describe, spoken } from "../describe.ts";
+import { fill, h, icon, name } from "../dom.ts";
+import { ICONS } from "../icons.ts";
+import type { App } from "../part.ts";
+import type { Frame } from "./frame.ts";
+
+export function card(app: App, { card: root }: Frame): void {
+  const draw = () => {
+    const { selected, words } = app.store.state;
+    const what = selected === undefined ? undefined : describe(selected, app.store.state);
+    root.hidden = what === undefined;
+    if (!what || selected === undefined) return fill(root);
+    const close = h(
+      "button",
+      {
+        type: "button",
+        class: "plain",
+        "aria-label": words.t("action.close"),
+        click: () => app.select(undefined),
+      },
+      icon(ICONS.close),
+    );
+    fill(
+      root,
+      h(
+        "div",
+        { class: "card-head" },
+        h("h2", {}, h("span", { class: "kind" }, what.kind), " ", name(what.name)),
+        close,
+      ),
+      what.text !== undefined && h("p", { lang: "en" }, what.text),
+      h(
+        "dl",
+        { class: "figures" },
+        ...what.figures.flatMap(({ label, value }) => [
+          h("dt", {}, label),
+          h("dd", {}, name(value)),
+        ]),
+      ),
+    );
+  };
+  app.store.subscribe((state, before) => {
+    const { selected, words, model } = state;
+    if (selected === before.selected && words === before.words && model === before.model) return;
+    draw();
+    if (selected === before.selected || selected === undefined) return;
+    const what = describe(selected, state);
+    if (what) app.announce(spoken(what));
+  });
+}

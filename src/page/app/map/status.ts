@@ -1,0 +1,49 @@
+/** Where the pointer is, or the middle of the map: in the site grid and in degrees. */
+import { fill, h } from "../dom.ts";
+import type { Frame } from "../frame/frame.ts";
+import type { App } from "../part.ts";
+
+export function statusLine(app: App, frame: Frame): void {
+  const { map, store } = app;
+  let pointer: readonly [number, number] | undefined;
+  const grid = h("span", { class: "numbers" });
+  const degrees = h("span", { class: "numbers" });
+  const what = h("span", { class: "of" });
+  fill(frame.status, what, grid, degrees);
+  const draw = () => {
+    const { words } = store.state;
+    const at = pointer ?? map.middle();
+    const [lon, lat] = map.toLonLat(at);
+    const { length } = words.measures;
+    fill(what, pointer ? "" : words.t("map.atMiddle"));
+    fill(
+      grid,
+      `${words.t("map.east")} ${length(at[0])}  ${words.t("map.northing")} ${length(at[1])}`,
+    );
+    fill(degrees, degreesText(lon, lat, words.measures.number));
+  };
+  map.ol.on("pointermove", (event) => {
+    const { pointerType } = event.originalEvent as PointerEvent;
+    pointer = pointerType === "touch" ? undefined : (event.coordinate as [number, number]);
+    draw();
+  });
+  frame.map.addEventListener("pointerleave", () => {
+    pointer = undefined;
+    draw();
+  });
+  map.view.on("change", draw);
+  store.subscribe((state, before) => {
+    if (state.words !== before.words || state.model !== before.model) draw();
+  });
+  draw();
+}
+
+/** Degrees to about a centimetre, with their sides. */
+export function degreesText(
+  lon: number,
+  lat: number,
+  number: (value: number, decimals: number) => string,
+): string {
+  const north = `${number(Math.abs(lat), 7)}° ${lat < 0 ? "S" : "N"}`;
+  return `${north}  ${number(Math.abs(lon), 7)}° ${lon < 0 ? "W" : "E"}`;
+}

@@ -1,0 +1,142 @@
+/** The plan in figures, and what to mind. */
+import type { Figure, PageModel } from "../../model/page-model.ts";
+import type { WordKey } from "../../words/catalogue.ts";
+import type { Words } from "../../words/words.ts";
+import { append, fill, h } from "../dom.ts";
+import { ICONS } from "../icons.ts";
+import type { App, Panel } from "../part.ts";
+import { cautionText } from "./caution-text.ts";
+
+export const planPanel: Panel = {
+  id: "plan",
+  label: "panel.plan",
+  icon: ICONS.plan,
+  order: 10,
+  mount(root, app) {
+    draw(root, app);
+    return {
+      update: (state, before) => {
+        if (state.model !== before.model) draw(root, app);
+      },
+    };
+  },
+};
+
+function draw(root: HTMLElement, app: App): void {
+  const { model, words } = app.store.state;
+  const errors = model.findings.filter(({ severity }) => severity === "error").length;
+  fill(root);
+  if (errors > 0) {
+    append(
+      root,
+      h(
+        "button",
+        { type: "button", class: "stop", click: () => app.open("findings") },
+        words.t("plan.errors", { count: errors }),
+      ),
+    );
+  }
+  append(root, totals(model, words), loops(model, words, app), cautions(model, words));
+  append(
+    root,
+    model.verdict &&
+      h(
+        "p",
+        { class: "note" },
+        words.t(model.verdict === "holds" ? "plan.holds" : "plan.brokenRules"),
+      ),
+    h("p", { class: "note" }, words.t(model.onGround ? "plan.onGround" : "plan.flat"), ". "),
+    h(
+      "p",
+      { class: "note" },
+      `${words.t("plan.machine")}: ${model.machine.label}. `,
+      words.t("plan.madeBy", { tool: model.tool, version: model.version }),
+      ".",
+    ),
+  );
+}
+
+function totals({ totals: all, prices }: PageModel, words: Words): HTMLElement {
+  const rows: [WordKey, Figure["value"]][] = [
+    ["plan.wire", { lengthM: all.wireM }],
+    ["plan.wireToBuy", { lengthM: all.wireToBuyM }],
+    ["plan.pegs", { count: all.pegs }],
+    ["plan.islands", { count: all.islands }],
+    ["plan.stations", { count: all.stations }],
+    ["plan.ground", { areaM2: all.groundM2 }],
+    ["plan.mown", { areaM2: all.mownM2 }],
+    ["plan.handTrim", { areaM2: all.handTrimM2 }],
+    ["plan.cutOff", { areaM2: all.cutOffM2 }],
+    ...(prices
+      ? [
+          ["plan.price", { text: money(prices.total, prices.currency, words) }] as [
+            WordKey,
+            Figure["value"],
+          ],
+        ]
+      : []),
+  ];
+  return h(
+    "dl",
+    { class: "figures totals" },
+    ...rows.flatMap(([label, value]) => [
+      h("dt", {}, words.t(label)),
+      h("dd", {}, words.figure(value)),
+    ]),
+  );
+}
+
+export function money(amount: number, currency: string, words: Words): string {
+  return new Intl.NumberFormat(words.language, { style: "currency", currency }).format(amount);
+}
+
+function loops(model: PageModel, words: Words, app: App): HTMLElement {
+  const heads: WordKey[] = ["head.loop", "head.wire", "head.pegs", "head.mown", "head.reading"];
+  return h(
+    "section",
+    {},
+    h("h2", {}, words.t("plan.loops")),
+    h(
+      "table",
+      {},
+      h("thead", {}, h("tr", {}, ...heads.map((key) => h("th", { scope: "col" }, words.t(key))))),
+      h(
+        "tbody",
+        {},
+        ...model.loops.map((loop) =>
+          h(
+            "tr",
+            {},
+            h(
+              "th",
+              { scope: "row" },
+              h(
+                "button",
+                {
+                  type: "button",
+                  class: "link",
+                  click: () => app.select(`wire:${loop.name}`, { show: true }),
+                },
+                loop.name,
+              ),
+            ),
+            h("td", {}, words.figure({ lengthM: loop.wireM })),
+            h("td", {}, String(loop.pegs)),
+            h("td", {}, words.figure({ areaM2: loop.mownM2 })),
+            h("td", {}, words.figure({ ohm: loop.ohm })),
+          ),
+        ),
+      ),
+    ),
+  );
+}
+
+function cautions(model: PageModel, words: Words): HTMLElement {
+  return h(
+    "section",
+    { class: "cautions" },
+    h("h2", {}, words.t("plan.cautions")),
+    h("ul", {}, ...model.cautions.map((one) => h("li", {}, cautionText(one, words)))),
+    h("p", {}, words.t("page.unofficial")),
+  );
+}

@@ -1,0 +1,30 @@
+/** `plan.html` of a plan. Loaded on demand. */
+import type { PlanResult } from "../../export/plan-result.ts";
+import type { HandOverOptions } from "../../model/hand-over-options.ts";
+import { pageModel } from "../model/build-model.ts";
+import type { PageData } from "../model/page-data.ts";
+import { wordsIn } from "../words/words.ts";
+import { type PageAssets, pageHtml } from "./page-html.ts";
+
+export type PageExtras = Omit<PageData, "model">;
+
+/**
+ * The page of a plan as text. Same plan, options and assets, same bytes.
+ *
+ * @param extras what else the page is given: the job that it may replan, a picture
+ */
+export function planPage(
+  result: PlanResult,
+  options: Pick<HandOverOptions, "language" | "units">,
+  assets: PageAssets,
+  extras: PageExtras = {},
+): string {
+  const model = pageModel(result, options);
+  const words = wordsIn(model.language, model.units);
+  return pageHtml(assets, {
+    title: words.t("page.title", { site: model.siteName }),
+    language: model.language,
+    noScript: words.t("page.noScript"),
+    data: { model, ...extras },
+  });
+}

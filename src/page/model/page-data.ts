@@ -1,0 +1,19 @@
+/** What a page holds beside its scripts: each part is an element of data of that name. */
+import type { PageModel } from "./page-model.ts";
+
+export interface PageData {
+  readonly model: PageModel;
+  /** A picture to lie beneath the map. */
+  readonly picture?: PagePicture;
+  /** All that the page needs to plan again; see `src/page/edits`. */
+  readonly job?: unknown;
+}
+
+/** A georeferenced picture. */
+export interface PagePicture {
+  readonly name: string;
+  /** `data:image/png;base64,…` or the same of a JPEG. */
+  readonly url: string;
+  /** Maps (u, v), 0 to 1 from its upper left corner, to metres in the site grid: `[a u + c v + e, b u + d v + f]`. */
+  readonly toGrid: readonly [number, number, number, number, number, number];
+}
