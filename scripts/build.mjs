@@ -44,9 +44,9 @@ const [chunks] = await Promise.all([
 ]);
 await chmod("dist/cli/pegline.js", 0o755);
 await writeFile("dist/cli/package.json", '{ "type": "commonjs" }\n');
-await compileAhead("dist/cli");
 await mkdir("dist/page", { recursive: true });
 await writeFile("dist/page/assets.json", JSON.stringify(await pageAssets()));
+await compileAhead("dist/cli");
 await writeFile("dist/THIRD-PARTY-LICENCES.txt", await thirdPartyNotices(chunks));
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.types.json"], {
   stdio: "inherit",

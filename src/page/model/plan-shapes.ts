@@ -1,6 +1,6 @@
 /** What is laid and what becomes of the lawn, as shapes of the page. */
 import { shownText } from "../../escape/hidden.ts";
-import type { PlannedJoint } from "../../handover/materials/materials.ts";
+import type { PlannedJoint } from "../../handover/materials/joints.ts";
 import type { Loop, Passage, Plan } from "../../model/plan.ts";
 import type { StationFigures } from "../../model/station.ts";
 import type { LoopOnGround, PlanOnGround } from "../../model/terrain.ts";
