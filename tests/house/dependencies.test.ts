@@ -28,6 +28,8 @@ const ALLOWED_IN_DEVELOPMENT = [
   "(EDL-1.0 OR EPL-1.0)",
   "0BSD",
   "BDS-3-Clause", // as splaytree-ts spells it
+  "BlueOak-1.0.0",
+  "CC-BY-4.0", // of data about browsers
   "MIT OR Apache-2.0",
   "MPL-2.0",
 ];

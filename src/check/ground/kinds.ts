@@ -107,7 +107,7 @@ export class Kinds {
     const lengthM = Math.hypot(be - ae, bn - an);
     if (lengthM < 1e-9) return [];
     const claims: Claim[] = [];
-    for (const s of this.#tree.around(ae, an, be, bn, LINE_REACH_M)) {
+    for (const s of this.#tree.around(ae, an, be, bn, LINE_REACH_M + DOUBT_M)) {
       for (const isSure of [true, false]) {
         const claim = this.#claim(piece, lengthM, s, isSure);
         if (claim) claims.push(claim);

@@ -28,15 +28,17 @@ export const loopSpacing: Rule = {
     const places: Place<{ one: string; other: string; isM: number; wantedM: number }>[] = [];
     const fronts = new Fronts(court, allowed - SLACK_M);
     let least = Infinity;
-    for (let s = 0; s < wires.count; s++) {
-      const k = 4 * s;
-      const [ae, an, be, bn] = [ends[k]!, ends[k + 1]!, ends[k + 2]!, ends[k + 3]!];
+    for (const {
+      s,
+      from: [ae, an],
+      to: [be, bn],
+    } of stepsOf(court)) {
       for (const t of wires.tree.around(ae, an, be, bn, allowed)) {
         if (wires.loopOf[t]! <= wires.loopOf[s]!) continue;
         const j = 4 * t;
         gapBetween(ae, an, be, bn, ends[j]!, ends[j + 1]!, ends[j + 2]!, ends[j + 3]!, gap);
         if (gap.distanceM >= allowed - SLACK_M) continue;
-        const from = wires.pointAt(s, gap.t);
+        const from: PointM = [ae + gap.t * (be - ae), an + gap.t * (bn - an)];
         const to = wires.pointAt(t, gap.u);
         const isOpen =
           onOpenLawn(court, from, to) &&
@@ -66,6 +68,29 @@ export const loopSpacing: Rule = {
 
 /** Wire is looked at this often along it, metres. */
 const STEP_M = 0.1;
+/** A long stretch may pass open lawn and what is none: each so much of it is asked, metres. */
+const STRETCH_M = 0.25;
+
+interface Stretch {
+  readonly s: number;
+  readonly from: PointM;
+  readonly to: PointM;
+}
+
+/** The wire that comes near another loop's, in short stretches. */
+function* stepsOf({ wires, profile }: Case): Generator<Stretch> {
+  for (let s = 0; s < wires.count; s++) {
+    const [a, b] = [wires.pointAt(s, 0), wires.pointAt(s, 1)];
+    const isNear = wires.tree
+      .around(...a, ...b, profile.loop.spacingM)
+      .some((t) => wires.loopOf[t]! > wires.loopOf[s]!);
+    if (!isNear) continue;
+    const steps = Math.max(1, Math.ceil(wires.segmentM(s) / STRETCH_M));
+    for (let k = 0; k < steps; k++) {
+      yield { s, from: wires.pointAt(s, k / steps), to: wires.pointAt(s, (k + 1) / steps) };
+    }
+  }
+}
 
 /**
  * How much of one loop's wire faces another over open lawn, nearer than allowed. Less than the

@@ -270,7 +270,7 @@ export const chainage: Rule = {
           say(
             peg,
             apart[1]!,
-            `The wire comes by ${name.toLowerCase()} ${apart.length} times, of which ${stated.length} are stated.`,
+            `The wire comes by peg ${peg.number} of loop ${loop.name} ${apart.length} times, of which ${stated.length} are stated.`,
           );
         }
       }
