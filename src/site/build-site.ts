@@ -31,6 +31,7 @@ import { findLawns } from "./find-lawns.ts";
 import type { LawnPiece } from "./lawn-pieces.ts";
 import { makeThings, type NewThing } from "./make-things.ts";
 import { withoutNearDuplicates } from "./near-duplicates.ts";
+import { nearOutlets } from "./near-outlets.ts";
 import { Neighbourhood } from "./neighbours.ts";
 import { noLawn } from "./no-lawn.ts";
 import { counted, listed, type Note, noteBook } from "./notes.ts";
@@ -119,7 +120,8 @@ export function buildSite(input: SiteInput): Outcome<Site> {
   const things = fillSlivers(cut, lawns, close.edges, tolerances.sliverWidthM, note);
   const stations = input.stations ?? placedPoints(shapes, "station", note);
   const spots = spotHeights(shapes, layers);
-  const outlets = input.outlets ?? placedPoints(shapes, "outlet", note);
+  const said = input.outlets ?? placedPoints(shapes, "outlet", note);
+  const outlets = nearOutlets(said, lawns, tolerances.farM, note);
   const matter = outlets.length > 0 || input.withShade === true;
   const shown = matter ? far : far.filter(({ shape }) => shape.fields.has("public"));
   const farther = shown.length > 0 ? thingsAround(shown, lawns, profile) : [];
