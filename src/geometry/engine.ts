@@ -6,11 +6,9 @@
  * WebAssembly must be compiled), everything after it is a plain function call.
  */
 
-import type { MainModule, PathsD, PolyPathD } from "clipper2-wasm/dist/es/clipper2z.js";
+import type { MainModule, PathsD } from "clipper2-wasm/dist/es/clipper2z.js";
 import createClipper from "clipper2-wasm/dist/es/clipper2z.js";
-import type { AreaM, RingM } from "../model/geometry.ts";
-import { ringHolds } from "./containment.ts";
-import { signedAreaM2 } from "./rings.ts";
+import type { RingM } from "../model/geometry.ts";
 
 /** Decimals of a metre that the engine keeps: 0.01 mm. */
 export const ENGINE_DECIMALS = 5;
@@ -74,61 +72,4 @@ export function takeRings(paths: PathsD): RingM[] {
   }
   paths.delete();
   return rings;
-}
-
-/**
- * Copies a polygon tree out of the engine (islands in holes become areas) and frees it.
- *
- * The engine may hang a hole that touches its shell in two places beside the shell instead of in
- * it. Its winding is right all the same (shells anticlockwise, holes clockwise), so where place and
- * winding disagree the rings are put together by winding.
- */
-export function takeAreas(tree: PolyPathD): AreaM[] {
-  const areas: AreaM[] = [];
-  const all: RingM[] = [];
-  let agrees = true;
-  const ringOf = (node: PolyPathD, hole: boolean): RingM => {
-    const ring = ringOfNode(node);
-    const signed = signedAreaM2(ring);
-    if (signed !== 0 && signed < 0 !== hole) agrees = false;
-    if (ring.length >= 6) all.push(ring);
-    return ring;
-  };
-  const visitShells = (node: PolyPathD): void => {
-    for (let i = 0; i < node.count(); i++) {
-      const child = node.child(i);
-      const shell = ringOf(child, false);
-      const holes: RingM[] = [];
-      for (let j = 0; j < child.count(); j++) {
-        const hole = child.child(j);
-        const ring = ringOf(hole, true);
-        if (ring.length >= 6) holes.push(ring);
-        visitShells(hole);
-      }
-      if (shell.length >= 6) areas.push({ shell, holes });
-    }
-  };
-  visitShells(tree);
-  tree.delete();
-  return agrees ? areas : areasByWinding(all);
-}
-
-/** Areas from rings that do not cross: each clockwise one is a hole of the smallest shell round it. */
-export function areasByWinding(rings: readonly RingM[]): AreaM[] {
-  const parts = rings
-    .filter((ring) => signedAreaM2(ring) > 0)
-    .sort((a, b) => signedAreaM2(a) - signedAreaM2(b))
-    .map((shell) => ({ shell, holes: [] as RingM[] }));
-  for (const ring of rings) {
-    if (signedAreaM2(ring) >= 0) continue;
-    parts.find((part) => ringHolds(part.shell, ring))?.holes.push(ring);
-  }
-  return parts;
-}
-
-function ringOfNode(node: PolyPathD): RingM {
-  const path = node.polygon();
-  const ring = flatOf(path.view());
-  path.delete();
-  return ring;
 }

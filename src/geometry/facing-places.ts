@@ -8,9 +8,10 @@
  * what lies between it and a disc that touches both places is a corner of at least 180° - t.
  */
 import type { AreaM } from "../model/geometry.ts";
-import { type BoxM, boxOf } from "./rings.ts";
+import type { BoxM } from "./rings.ts";
 import type { SegmentIndex } from "./segment-index.ts";
 import { nearestOfSegments } from "./segments.ts";
+import { stretchInBox } from "./stretch.ts";
 
 /** Edges that see each other edge-on may be off by rounding, square metres. */
 const ROUNDING_M2 = 1e-7;
@@ -22,7 +23,7 @@ interface Turns {
 }
 
 /**
- * @param edges of the areas' rings: shell, then holes, area by area
+ * @param edges of the areas' rings: shell, then holes, area by area; places of others are not found
  * @param widthM places this near to each other count
  * @param turnRad on one ring: with more turn than this between them on both ways round; below π
  * @returns boxes that hold every such place, one for each side of each pair of edges
@@ -33,7 +34,12 @@ export function facingPlaces(
   widthM: number,
   turnRad: number,
 ): BoxM[] {
-  const turns = areas.flatMap((area) => [area.shell, ...area.holes]).map(turnsOf);
+  const rings = areas.flatMap((area) => [area.shell, ...area.holes]);
+  const turns: Turns[] = [];
+  const isSlightTurn = (ring: number, a: number, b: number): boolean => {
+    turns[ring] ??= turnsOf(rings[ring]!);
+    return turnBetween(turns[ring], edges, a, b) <= turnRad;
+  };
   const found: BoxM[] = [];
   for (let a = 0; a < edges.count; a++) {
     const [from, to] = [edges.from(a), edges.to(a)];
@@ -44,11 +50,11 @@ export function facingPlaces(
     for (const b of edges.inBox(minE, minN, maxE, maxN)) {
       if (b <= a) continue;
       const ring = edges.ringOf[a]!;
-      if (ring === edges.ringOf[b]! && turnBetween(turns[ring]!, edges, a, b) <= turnRad) continue;
+      if (ring === edges.ringOf[b]! && isSlightTurn(ring, a, b)) continue;
       const [c, d] = [edges.from(b), edges.to(b)];
       if (!isLeft(from, to, c, d) || !isLeft(c, d, from, to)) continue;
       if (nearestOfSegments(from, to, c, d).distanceM > widthM) continue;
-      found.push(near([from, to], [c, d], widthM), near([c, d], [from, to], widthM));
+      found.push(...near([from, to], [c, d], widthM));
     }
   }
   return found;
@@ -77,6 +83,7 @@ function turnBetween({ at, whole }: Turns, edges: SegmentIndex, a: number, b: nu
 }
 
 type Ends = readonly [number, number];
+type Edge = readonly [Ends, Ends];
 
 /** Whether anything of cd lies to the left of the line through ab. */
 function isLeft(a: Ends, b: Ends, c: Ends, d: Ends): boolean {
@@ -88,14 +95,32 @@ function isLeft(a: Ends, b: Ends, c: Ends, d: Ends): boolean {
   );
 }
 
-/** The part of one edge's box that is within a distance of the other's. */
-function near(one: readonly [Ends, Ends], other: readonly [Ends, Ends], withinM: number): BoxM {
-  const box = boxOf(Float64Array.of(...one[0], ...one[1]));
-  const around = boxOf(Float64Array.of(...other[0], ...other[1]));
+/** Boxes of the stretches of two edges outside of which nothing is within a distance of the other. */
+function near(one: Edge, other: Edge, withinM: number): BoxM[] {
+  const otherNear = stretchNear(other, one, withinM);
+  const oneNear = stretchNear(one, otherNear, withinM);
+  return [oneNear, otherNear].map(boxOfEdge);
+}
+
+/** The stretch of an edge that lies in the box round another, grown by a distance; all if none does. */
+function stretchNear(edge: Edge, other: Edge, withinM: number): Edge {
+  const box = boxOfEdge(other);
+  const [a, b] = edge;
+  const [from, to] = stretchInBox(a, b, {
+    minE: box.minE - withinM,
+    minN: box.minN - withinM,
+    maxE: box.maxE + withinM,
+    maxN: box.maxN + withinM,
+  }) ?? [0, 1];
+  const at = (t: number): Ends => [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+  return [at(from), at(to)];
+}
+
+function boxOfEdge([a, b]: Edge): BoxM {
   return {
-    minE: Math.max(box.minE, around.minE - withinM),
-    minN: Math.max(box.minN, around.minN - withinM),
-    maxE: Math.min(box.maxE, around.maxE + withinM),
-    maxN: Math.min(box.maxN, around.maxN + withinM),
+    minE: Math.min(a[0], b[0]),
+    minN: Math.min(a[1], b[1]),
+    maxE: Math.max(a[0], b[0]),
+    maxN: Math.max(a[1], b[1]),
   };
 }

@@ -8,7 +8,7 @@
  * several, chords × holes.
  */
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
-import { anticlockwise, signedAreaM2 } from "./rings.ts";
+import { anticlockwise, type BoxTest, signedAreaM2 } from "./rings.ts";
 
 /** A stretch of the sweeping line inside the outer ring, from edge to edge. */
 export interface Chord {
@@ -301,23 +301,20 @@ export class LineChords {
     return fromEdge <= toEdge ? edge > fromEdge && edge < toEdge : edge > fromEdge || edge < toEdge;
   }
 
-  /** Whether a ring comes this near to a chord and what lies beyond its ends in line with it. */
-  comesNear(ring: RingM, { levelM, fromM, toM }: Chord, withinM: number): boolean {
-    let [lowX, highX, lowY, highY] = [Infinity, -Infinity, Infinity, -Infinity];
-    for (let i = 0; i < ring.length; i += 2) {
-      const x = ring[i]! * this.#cos + ring[i + 1]! * this.#sin;
-      const y = ring[i + 1]! * this.#cos - ring[i]! * this.#sin;
-      lowX = Math.min(lowX, x);
-      highX = Math.max(highX, x);
-      lowY = Math.min(lowY, y);
-      highY = Math.max(highY, y);
-    }
-    return (
-      lowX <= toM + withinM &&
-      highX >= fromM - withinM &&
-      lowY <= levelM + withinM &&
-      highY >= levelM - withinM
-    );
+  /** Tells which boxes may come this near to a chord and what lies beyond its ends in line with it. */
+  nearTest({ levelM, fromM, toM }: Chord, withinM: number): BoxTest {
+    const [cos, sin] = [this.#cos, this.#sin];
+    const [wide, high] = [Math.abs(cos), Math.abs(sin)];
+    return (minE, minN, maxE, maxN) => {
+      const e = (minE + maxE) / 2;
+      const n = (minN + maxN) / 2;
+      const alongM = (wide * (maxE - minE) + high * (maxN - minN)) / 2 + withinM;
+      const asideM = (high * (maxE - minE) + wide * (maxN - minN)) / 2 + withinM;
+      const x = e * cos + n * sin;
+      return (
+        Math.abs(n * cos - e * sin - levelM) <= asideM && x >= fromM - alongM && x <= toM + alongM
+      );
+    };
   }
 
   /** Area that a cut along a chord would pinch off: between it and holes it passes closely, m². */

@@ -9,10 +9,11 @@
  * `ARC_TOLERANCE_M` inside the true arc.
  */
 import type { AreaM, LineM, RingM } from "../model/geometry.ts";
+import { areasByWinding } from "./areas-by-winding.ts";
 import { ENGINE_DECIMALS, engine, takeRings, toPaths } from "./engine.ts";
 import { nestingLevels } from "./nesting.ts";
-import { areasFromRings, difference, union } from "./overlay.ts";
-import { anticlockwise } from "./rings.ts";
+import { difference, union } from "./overlay.ts";
+import { anticlockwise, clockwise } from "./rings.ts";
 
 export type Join = "mitre" | "round";
 export type Cap = "round" | "butt" | "square";
@@ -23,7 +24,11 @@ export const MITRE_LIMIT = 2;
 /** Largest distance between an arc and its chords, metres. */
 export const ARC_TOLERANCE_M = 0.0005;
 
-function inflate(rings: readonly RingM[], deltaM: number, join: Join): RingM[] {
+/** Areas of fewer vertices are offset with their holes at once. */
+const FEW_VERTICES = 600;
+
+/** Rings offset together; anticlockwise ones grow, clockwise ones (holes) shrink, or the reverse. */
+function inflated(rings: readonly RingM[], deltaM: number, join: Join): AreaM[] {
   const module = engine();
   const paths = toPaths(rings);
   const joinType = join === "round" ? module.JoinType.Round : module.JoinType.Miter;
@@ -37,7 +42,8 @@ function inflate(rings: readonly RingM[], deltaM: number, join: Join): RingM[] {
     ARC_TOLERANCE_M,
   );
   paths.delete();
-  return takeRings(result);
+  // The engine has united what it offset: its rings do not cross.
+  return areasByWinding(takeRings(result));
 }
 
 /** All points within `distanceM` of the areas. Holes shrink, and vanish where they are small. */
@@ -46,15 +52,15 @@ export function grow(areas: readonly AreaM[], distanceM: number, join: Join): Ar
 }
 
 function growLevel(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
-  const shells = inflate(
+  if (isSmall(areas)) return inflated(woundRings(areas), distanceM, join);
+  const grown = inflated(
     areas.map((area) => anticlockwise(area.shell)),
     distanceM,
     join,
   );
-  const grown = areasFromRings(shells, "non-zero");
   const holes = areas.flatMap((area) => area.holes.map(anticlockwise));
   if (holes.length === 0) return grown;
-  const left = inflateEach(holes, -distanceM, join);
+  const left = inflated(holes, -distanceM, join);
   return left.length === 0 ? grown : difference(grown, left);
 }
 
@@ -64,15 +70,30 @@ export function shrink(areas: readonly AreaM[], distanceM: number, join: Join): 
 }
 
 function shrinkLevel(areas: readonly AreaM[], distanceM: number, join: Join): AreaM[] {
-  const shells = inflateEach(
+  if (isSmall(areas)) return inflated(woundRings(areas), -distanceM, join);
+  const shells = inflated(
     areas.map((area) => anticlockwise(area.shell)),
     -distanceM,
     join,
   );
   const holes = areas.flatMap((area) => area.holes.map(anticlockwise));
   if (holes.length === 0) return shells;
-  const grown = areasFromRings(inflate(holes, distanceM, join), "non-zero");
-  return difference(shells, grown);
+  return difference(shells, inflated(holes, distanceM, join));
+}
+
+/** Few rings are cheaper offset together than apart. */
+function isSmall(areas: readonly AreaM[]): boolean {
+  let vertices = 0;
+  for (const { shell, holes } of areas) {
+    vertices += shell.length >> 1;
+    for (const hole of holes) vertices += hole.length >> 1;
+    if (vertices > FEW_VERTICES) return false;
+  }
+  return true;
+}
+
+function woundRings(areas: readonly AreaM[]): RingM[] {
+  return areas.flatMap(({ shell, holes }) => [anticlockwise(shell), ...holes.map(clockwise)]);
 }
 
 /**
@@ -87,11 +108,6 @@ function levelByLevel(
   const levels = nestingLevels(areas);
   if (levels.length === 1) return work(levels[0]!);
   return union(levels.flatMap(work));
-}
-
-/** Offsets rings that do not overlap each other, each as an area of its own. */
-function inflateEach(rings: readonly RingM[], deltaM: number, join: Join): AreaM[] {
-  return areasFromRings(inflate(rings, deltaM, join), "non-zero");
 }
 
 /** All points within `distanceM` of the lines. */
@@ -115,5 +131,5 @@ export function growLines(
     ARC_TOLERANCE_M,
   );
   paths.delete();
-  return areasFromRings(takeRings(result), "non-zero");
+  return areasByWinding(takeRings(result));
 }

@@ -5,7 +5,9 @@
  * Results are disjoint valid areas to the engine's grid (0.01 mm). Cost n log n in practice.
  */
 import type { AreaM, RingM } from "../model/geometry.ts";
-import { ENGINE_DECIMALS, engine, takeAreas, toPaths } from "./engine.ts";
+import { areasByWinding } from "./areas-by-winding.ts";
+import { ENGINE_DECIMALS, engine, takeRings, toPaths } from "./engine.ts";
+import { boxesMeet, boxOf } from "./rings.ts";
 
 export type Fill = "non-zero" | "even-odd";
 
@@ -28,12 +30,19 @@ function overlay(
   const module = engine();
   const subjects = toPaths(subject);
   const clips = toPaths(clip);
-  const tree = new module.PolyPathD();
   const rule = fill === "even-odd" ? module.FillRule.EvenOdd : module.FillRule.NonZero;
-  module.BooleanOpOutD(module.ClipType[operation], rule, subjects, clips, tree, ENGINE_DECIMALS);
+  // The engine's own tree of rings costs holes × vertices, and may hang a hole that touches its shell
+  // in two places beside the shell; its winding is right all the same.
+  const paths = module.BooleanOpD(
+    module.ClipType[operation],
+    rule,
+    subjects,
+    clips,
+    ENGINE_DECIMALS,
+  );
   subjects.delete();
   clips.delete();
-  return takeAreas(tree);
+  return areasByWinding(takeRings(paths));
 }
 
 /** The areas merged where they overlap or touch along an edge. */
@@ -51,8 +60,14 @@ export function difference(subject: readonly AreaM[], clip: readonly AreaM[]): A
 
 /** What both have. */
 export function intersection(a: readonly AreaM[], b: readonly AreaM[]): AreaM[] {
-  if (a.length === 0 || b.length === 0) return [];
-  return overlay("Intersection", ringsOf(a), ringsOf(b));
+  const boxes = b.map(({ shell }) => boxOf(shell));
+  // A ring winds round nothing that lies outside its box.
+  const near = ringsOf(a).filter((ring) => {
+    const own = boxOf(ring);
+    return boxes.some((box) => boxesMeet(own, box));
+  });
+  if (near.length === 0) return [];
+  return overlay("Intersection", near, ringsOf(b));
 }
 
 /**

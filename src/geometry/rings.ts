@@ -96,6 +96,14 @@ export interface BoxM {
   maxN: number;
 }
 
+/** Tells of a box, given by its bounds, whether it is near something. */
+export type BoxTest = (minE: number, minN: number, maxE: number, maxN: number) => boolean;
+
+/** Whether two boxes have a point in common. */
+export function boxesMeet(a: BoxM, b: BoxM): boolean {
+  return a.minE <= b.maxE && b.minE <= a.maxE && a.minN <= b.maxN && b.minN <= a.maxN;
+}
+
 export function boxOf(...rings: readonly (RingM | LineM)[]): BoxM {
   const box = { minE: Infinity, minN: Infinity, maxE: -Infinity, maxN: -Infinity };
   for (const ring of rings) {

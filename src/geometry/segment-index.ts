@@ -1,6 +1,7 @@
 /** A packed R-tree over the segments of many rings or lines: finds near segments in log n. */
 import Flatbush from "flatbush";
 import type { LineM, PointM, RingM } from "../model/geometry.ts";
+import type { BoxTest } from "./rings.ts";
 import { pointSegmentM } from "./segments.ts";
 
 export class SegmentIndex {
@@ -13,44 +14,39 @@ export class SegmentIndex {
   readonly #tree: Flatbush | undefined;
   readonly #starts: Int32Array;
 
-  /** @param closed whether the last vertex joins the first (rings) or not (lines) */
-  constructor(rings: readonly (RingM | LineM)[], closed = true) {
-    let count = 0;
-    for (const ring of rings) {
-      const n = ring.length >> 1;
-      count += closed ? (n > 1 ? n : 0) : Math.max(0, n - 1);
-    }
+  /**
+   * @param closed whether the last vertex joins the first (rings) or not (lines)
+   * @param near which segments are held, by their boxes; all where left out
+   */
+  constructor(rings: readonly (RingM | LineM)[], closed = true, near?: BoxTest) {
+    const [ringOf, vertexOf] = held(rings, closed, near);
+    const count = ringOf.length;
     this.count = count;
-    this.ringOf = new Int32Array(count);
-    this.vertexOf = new Int32Array(count);
+    this.ringOf = ringOf;
+    this.vertexOf = vertexOf;
     this.#ends = new Float64Array(4 * count);
     this.#tree = count > 0 ? new Flatbush(count) : undefined;
     this.#starts = new Int32Array(rings.length);
-    let s = 0;
-    rings.forEach((ring, r) => {
-      const n = ring.length >> 1;
-      const segments = closed ? (n > 1 ? n : 0) : n - 1;
-      this.#starts[r] = s;
-      for (let i = 0; i < segments; i++) {
-        const j = (i + 1) % n;
-        const ae = ring[2 * i]!;
-        const an = ring[2 * i + 1]!;
-        const be = ring[2 * j]!;
-        const bn = ring[2 * j + 1]!;
-        this.ringOf[s] = r;
-        this.vertexOf[s] = i;
-        this.#ends[4 * s] = ae;
-        this.#ends[4 * s + 1] = an;
-        this.#ends[4 * s + 2] = be;
-        this.#ends[4 * s + 3] = bn;
-        this.#tree!.add(Math.min(ae, be), Math.min(an, bn), Math.max(ae, be), Math.max(an, bn));
-        s++;
-      }
-    });
+    for (let s = 0; s < count; s++) {
+      const r = ringOf[s]!;
+      const ring = rings[r]!;
+      const i = vertexOf[s]!;
+      const j = 2 * i + 2 === ring.length ? 0 : i + 1;
+      const ae = ring[2 * i]!;
+      const an = ring[2 * i + 1]!;
+      const be = ring[2 * j]!;
+      const bn = ring[2 * j + 1]!;
+      if (i === 0) this.#starts[r] = s;
+      this.#ends[4 * s] = ae;
+      this.#ends[4 * s + 1] = an;
+      this.#ends[4 * s + 2] = be;
+      this.#ends[4 * s + 3] = bn;
+      this.#tree!.add(Math.min(ae, be), Math.min(an, bn), Math.max(ae, be), Math.max(an, bn));
+    }
     this.#tree?.finish();
   }
 
-  /** Number of the segment that starts at a vertex of a ring. */
+  /** Number of the segment that starts at a vertex of a ring, of an index that holds all. */
   segmentOf(ring: number, vertex: number): number {
     return this.#starts[ring]! + vertex;
   }
@@ -103,4 +99,33 @@ export class SegmentIndex {
     }
     return distanceM <= limitM ? { segment: best, distanceM } : undefined;
   }
+}
+
+/** Ring and first vertex of each segment that an index holds. */
+function held(
+  rings: readonly (RingM | LineM)[],
+  closed: boolean,
+  near: BoxTest | undefined,
+): [ringOf: Int32Array, vertexOf: Int32Array] {
+  let most = 0;
+  for (const ring of rings) most += ring.length >> 1;
+  const ringOf = new Int32Array(most);
+  const vertexOf = new Int32Array(most);
+  let count = 0;
+  rings.forEach((ring, r) => {
+    const n = ring.length >> 1;
+    const segments = closed ? (n > 1 ? n : 0) : n - 1;
+    for (let i = 0; i < segments; i++) {
+      if (near) {
+        const j = i + 1 === n ? 0 : i + 1;
+        const [ae, an, be, bn] = [ring[2 * i]!, ring[2 * i + 1]!, ring[2 * j]!, ring[2 * j + 1]!];
+        const isNear = near(Math.min(ae, be), Math.min(an, bn), Math.max(ae, be), Math.max(an, bn));
+        if (!isNear) continue;
+      }
+      ringOf[count] = r;
+      vertexOf[count] = i;
+      count++;
+    }
+  });
+  return [ringOf.subarray(0, count), vertexOf.subarray(0, count)];
 }

@@ -1,5 +1,5 @@
 import type { AreaM, PointM, RingM } from "../model/geometry.ts";
-import { areasByWinding } from "./engine.ts";
+import { areasByWinding } from "./areas-by-winding.ts";
 import { type Contact, ringContacts } from "./ring-contacts.ts";
 import { anticlockwise, clockwise, signedAreaM2 } from "./rings.ts";
 

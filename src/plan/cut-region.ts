@@ -3,11 +3,19 @@ import { AreaIndex } from "../geometry/area-index.ts";
 import type { Chord, LineChords } from "../geometry/line-chords.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { areaM2, boxOf, interiorPoint, ringContains, ringLengthM } from "../geometry/rings.ts";
+import {
+  areaM2,
+  type BoxTest,
+  boxesMeet,
+  boxOf,
+  interiorPoint,
+  ringContains,
+  ringLengthM,
+} from "../geometry/rings.ts";
 import type { AreaM, RingM } from "../model/geometry.ts";
 import type { Profile } from "../model/profile.ts";
 import { joinOf } from "./corner-join.ts";
-import { findParts, type Parts } from "./parts.ts";
+import { findParts, NEAR_CUT_WIDTHS, type Parts } from "./parts.ts";
 
 /** Something firm that stands free on the lawn, or paving that the machine crosses. */
 export interface Standing {
@@ -52,11 +60,6 @@ export interface Halves {
  */
 export const STRIP_ALLOWANCE_M = 0.0015;
 
-/** How far from a cut it is looked for what became too narrow, in widths that the machine needs. */
-const NEAR_WIDTHS = 2.5;
-/** Taken away a little larger, so that no hair of ground keeps pieces joined, metres. */
-const OVERLAP_M = 1e-4;
-
 export function regionOf(area: AreaM, standing: readonly Standing[], evened: Evened): Region {
   const within = standing.length === 0 ? standing : standingIn(area, standing);
   const taken = within.reduce((sum, thing) => sum + thing.areaM2, 0);
@@ -93,18 +96,29 @@ export function cutRegion(
 ): Halves | undefined {
   const { spacingM } = profile.loop;
   const { driveMinM } = profile.passage;
-  const reachM = spacingM + 3 * NEAR_WIDTHS * driveMinM;
-  const { area, far } = withoutFarHoles(region.area, sweep, chord, reachM);
-  const strip = stripAlong(area.shell, sweep, chord, spacingM);
+  const strip = stripAlong(region.area.shell, sweep, chord, spacingM);
   if (!strip) return undefined;
   const across = grow([strip], STRIP_ALLOWANCE_M, "mitre")[0]!;
   const inWay = standingNear(region.standing, across, driveMinM);
   const walls = inWay.flatMap(({ area: thing, setinM }) =>
     setinM === undefined ? [] : grow([thing], setinM, joinOf(profile)),
   );
+  const nearM = NEAR_CUT_WIDTHS * driveMinM;
+  const nearChord = sweep.nearTest(chord, spacingM / 2 + STRIP_ALLOWANCE_M + nearM);
+  const wallBoxes = walls.map(({ shell }) => boxOf(shell));
+  const isNear: BoxTest = (minE, minN, maxE, maxN) =>
+    nearChord(minE, minN, maxE, maxN) ||
+    wallBoxes.some(
+      (wall) =>
+        minE <= wall.maxE + nearM &&
+        maxE >= wall.minE - nearM &&
+        minN <= wall.maxN + nearM &&
+        maxN >= wall.minN - nearM,
+    );
+  const { area, far } = withoutFarHoles(region.area, isNear);
   const side = sweep.ringBelow(chord);
   const isBelow = (one: AreaM): boolean => ringContains(side, ...interiorPoint(one));
-  const opened = openNear(difference([area], [across, ...walls]), [across, ...walls], profile);
+  const opened = reached(difference([area], [across, ...walls]), profile, isNear);
   const sides = withHoles(opened.parts, far);
   let below = sides.filter(isBelow);
   let above = sides.filter((one) => !isBelow(one));
@@ -144,7 +158,7 @@ export function cutRoughly(
 ): Halves | undefined {
   const { spacingM } = profile.loop;
   const { driveMinM } = profile.passage;
-  const { area, far } = withoutFarHoles(region.area, sweep, chord, spacingM);
+  const { area, far } = withoutFarHoles(region.area, sweep.nearTest(chord, spacingM));
   const alone = sweep.at(chord.levelM).length === 1;
   const strip = alone
     ? { shell: sweep.band(chord.levelM, spacingM), holes: [] }
@@ -177,12 +191,13 @@ function halvesOf(
   };
 }
 
-/** Holes that no cut along a chord comes near need not be cut, only shared out. */
-function withoutFarHoles(whole: AreaM, sweep: LineChords, chord: Chord, reachM: number) {
+/** Holes that no cut comes near need not be cut, only shared out. */
+function withoutFarHoles(whole: AreaM, isNear: BoxTest) {
   const far: RingM[] = [];
   const near: RingM[] = [];
   for (const hole of whole.holes) {
-    if (sweep.comesNear(hole, chord, reachM)) near.push(hole);
+    const { minE, minN, maxE, maxN } = boxOf(hole);
+    if (isNear(minE, minN, maxE, maxN)) near.push(hole);
     else far.push(hole);
   }
   return { area: { shell: whole.shell, holes: near }, far };
@@ -198,26 +213,13 @@ function withHoles(areas: readonly AreaM[], holes: readonly RingM[]): AreaM[] {
     .sort((a, b) => areaM2(b) - areaM2(a));
 }
 
-/**
- * What the machine reaches of lawn that is open but for new cuts (`findParts`). Only near the cuts
- * can anything have become too narrow, so only there it is looked for.
- */
-function openNear(sides: readonly AreaM[], cuts: readonly AreaM[], profile: Profile) {
-  const { driveMinM } = profile.passage;
-  const zone = grow(cuts, NEAR_WIDTHS * driveMinM, "mitre");
-  // Round the zone a margin, in which the window's own edge makes corners.
-  const window = intersection(sides, grow(cuts, 2 * NEAR_WIDTHS * driveMinM, "mitre"));
-  const narrow = intersection(reached(window, profile).narrow, zone);
-  const left = narrow.length === 0 ? sides : difference(sides, grow(narrow, OVERLAP_M, "mitre"));
-  const isPart = (one: AreaM): boolean =>
-    areaM2(one) > driveMinM * driveMinM || reached([one], profile).parts.length > 0;
-  const parts = left.filter(isPart).sort((a, b) => areaM2(b) - areaM2(a));
-  return { parts, narrow: [...narrow, ...left.filter((one) => !parts.includes(one))] };
-}
-
 /** What the machine reaches of some ground, by the widths and angles of its profile. */
-export function reached(ground: readonly AreaM[], { passage, corners }: Profile): Parts {
-  return findParts(ground, passage.driveMinM, corners.innerAngleMinDeg);
+export function reached(
+  ground: readonly AreaM[],
+  { passage, corners }: Profile,
+  nearCuts?: BoxTest,
+): Parts {
+  return findParts(ground, passage.driveMinM, corners.innerAngleMinDeg, nearCuts);
 }
 
 function standingNear(
@@ -228,12 +230,9 @@ function standingNear(
   if (standing.length === 0) return standing;
   const near = grow([strip], reachM, "mitre");
   const box = boxOf(...near.map((one) => one.shell));
-  return standing.filter(({ area }) => {
-    const own = boxOf(area.shell);
-    const apart =
-      own.minE > box.maxE || own.maxE < box.minE || own.minN > box.maxN || own.maxN < box.minN;
-    return !apart && intersection(near, [area]).length > 0;
-  });
+  return standing.filter(
+    ({ area }) => boxesMeet(boxOf(area.shell), box) && intersection(near, [area]).length > 0,
+  );
 }
 
 /**

@@ -54,13 +54,26 @@ export interface Division {
   readonly cuts: CutPlaces;
 }
 
-/** What all divisions of one part share: the directions of cuts, and holes turned for them. */
+/** What all divisions of one part share: the directions of cuts, and what was reckoned for them. */
 export class Directions {
   readonly angles: readonly number[];
   readonly turned = new TurnedRings();
+  /** First cuts of the last number of loops, by how they were looked for. */
+  #first = new Map<string, CutChoice[]>();
+  #loops = 0;
 
   constructor(part: AreaM) {
     this.angles = cutDirections(part);
+  }
+
+  /** First cuts of sketches that differ only in which of them they take: looked for once. */
+  firstCuts({ loops, evened, slack }: Manner, look: () => CutChoice[]): CutChoice[] {
+    if (loops !== this.#loops) this.#first = new Map();
+    this.#loops = loops;
+    const key = `${evened.m2PerWireM} ${slack}`;
+    const choices = this.#first.get(key) ?? look();
+    this.#first.set(key, choices);
+    return choices;
   }
 }
 
@@ -128,8 +141,10 @@ function divided(
       continue;
     }
     const cutter = new Cutter(region, share, meanM2, manner, directions, profile);
-    const skip = region === whole ? manner.skipped : 0;
-    const cut = sketched ? cutter.inEarnest(skip, sketched.get(way)) : cutter.inTheRough(skip);
+    const isFirst = region === whole;
+    const cut = sketched
+      ? cutter.inEarnest(isFirst ? manner.skipped : 0, sketched.get(way))
+      : cutter.inTheRough(isFirst);
     if (!cut) return undefined;
     const { halves, place } = cut;
     cuts.set(way, place);
@@ -190,9 +205,13 @@ class Cutter {
     };
   }
 
-  inTheRough(skip: number): Cut | undefined {
-    const { evened } = this.#manner;
-    for (const choice of this.#choices(this.#region.area, skip, CUTS_SKETCHED)) {
+  inTheRough(isFirst: boolean): Cut | undefined {
+    const { evened, skipped } = this.#manner;
+    const look = (): CutChoice[] => this.#choices(this.#region.area);
+    const choices = isFirst
+      ? this.#directions.firstCuts(this.#manner, look).slice(skipped)
+      : look();
+    for (const choice of choices.slice(0, CUTS_SKETCHED)) {
       const { sweep, chord } = choice;
       const halves = cutRoughly(this.#region, sweep, chord, evened, this.#profile);
       if (this.#offer(halves, placeOf(choice))) break;
@@ -202,14 +221,15 @@ class Cutter {
 
   inEarnest(skip: number, sketched: CutPlace | undefined): Cut | undefined {
     if (sketched && this.#offer(this.#exactCut(sketched), sketched)) return this.#best;
-    for (const choice of this.#choices(simplified(this.#region.area, ROUGH_M), skip, CUTS_TRIED)) {
+    const choices = this.#choices(simplified(this.#region.area, ROUGH_M));
+    for (const choice of choices.slice(skip, skip + CUTS_TRIED)) {
       const place = placeOf(choice);
       if (this.#offer(this.#exactCut(place), place)) break;
     }
     return this.#best;
   }
 
-  #choices(area: AreaM, skip: number, most: number): CutChoice[] {
+  #choices(area: AreaM): CutChoice[] {
     const wish = {
       loops: this.#loops,
       stripM: this.#profile.loop.spacingM,
@@ -219,7 +239,7 @@ class Cutter {
       directions: this.#directions.angles,
       turned: this.#directions.turned,
     };
-    return cutChoices(area, this.#taken, wish).slice(skip, skip + most);
+    return cutChoices(area, this.#taken, wish);
   }
 
   /** Keeps a cut if it is the best so far; true if it is clean. */

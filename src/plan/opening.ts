@@ -48,7 +48,13 @@ export function leftByOpening(
   cornerRad: number,
 ): AreaM[] {
   if (edges.count < FEW_EDGES) return leftOf(areas, disc);
-  return leftInWindows(areas, edges, disc, cornerRad) ?? leftOf(areas, disc);
+  const windows = windowsOf(areas, edges, disc, cornerRad);
+  let inWindows = 0;
+  for (const { minE, minN, maxE, maxN } of windows) {
+    inWindows += edges.inBox(minE, minN, maxE, maxN).length;
+    if (inWindows > SHARE_OF_EDGES * edges.count) return leftOf(areas, disc);
+  }
+  return leftIn(windows, areas, disc);
 }
 
 /** What opening all at once leaves. */
@@ -57,25 +63,39 @@ export function leftOf(areas: readonly AreaM[], { radiusM, allowanceM }: Disc): 
   return difference(areas, grow(centres, radiusM + allowanceM, "round"));
 }
 
-/** The same where the boundary faces itself; undefined where that is most of it. */
+/**
+ * The same, looked for only where the boundary faces itself.
+ *
+ * @param edges all, or those between which it is looked for
+ */
 export function leftInWindows(
   areas: readonly AreaM[],
   edges: SegmentIndex,
   disc: Disc,
   cornerRad: number,
-): AreaM[] | undefined {
-  const widthM = 2 * (disc.radiusM + disc.allowanceM);
+): AreaM[] {
+  return leftIn(windowsOf(areas, edges, disc, cornerRad), areas, disc);
+}
+
+/** How much further than what is looked for a window reaches, metres. */
+function rimOf({ radiusM, allowanceM }: Disc): number {
+  return 2 * (radiusM + allowanceM) + SPARE_M;
+}
+
+function windowsOf(
+  areas: readonly AreaM[],
+  edges: SegmentIndex,
+  disc: Disc,
+  cornerRad: number,
+): BoxM[] {
   const turnRad = Math.min(Math.PI - cornerRad - TURN_SPARE_RAD, TURN_MOST_RAD);
-  const places = facingPlaces(areas, edges, widthM, turnRad);
-  if (places.length === 0) return [];
-  const rimM = widthM + SPARE_M;
-  const windows = mergedBoxes(places, REACH_RADII * disc.radiusM + rimM);
-  let inWindows = 0;
-  for (const { minE, minN, maxE, maxN } of windows) {
-    inWindows += edges.inBox(minE, minN, maxE, maxN).length;
-    if (inWindows > SHARE_OF_EDGES * edges.count) return undefined;
-  }
-  const cores = windows.map((box) => shrunk(box, rimM));
+  const places = facingPlaces(areas, edges, 2 * (disc.radiusM + disc.allowanceM), turnRad);
+  return mergedBoxes(places, REACH_RADII * disc.radiusM + rimOf(disc));
+}
+
+function leftIn(windows: readonly BoxM[], areas: readonly AreaM[], disc: Disc): AreaM[] {
+  if (windows.length === 0) return [];
+  const cores = windows.map((box) => shrunk(box, rimOf(disc)));
   return leftOf(intersection(areas, windows.map(areaOf)), disc).filter((piece) => {
     const box = boxOf(piece.shell);
     return cores.some((core) => isWithin(box, core));

@@ -11,11 +11,11 @@
  */
 import { grow, growLines, shrink } from "../geometry/offset.ts";
 import { areasFromRings, difference } from "../geometry/overlay.ts";
-import { areaM2, boxOf } from "../geometry/rings.ts";
+import { areaM2, type BoxTest, boxOf } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import type { AreaM, LineM } from "../model/geometry.ts";
 import { contactArcs, depthM, turnsBackAt } from "./contact-arcs.ts";
-import { leftByOpening } from "./opening.ts";
+import { leftByOpening, leftInWindows } from "./opening.ts";
 
 /** Growing back a little further than shrinking hides what arcs of straight chords leave, metres. */
 const ARC_ALLOWANCE_M = 0.002;
@@ -25,6 +25,12 @@ const CUT_OVERLAP_M = 0.0001;
 const DEFAULT_INNER_ANGLE_DEG = 85;
 /** Half the width of a cut across a place that no disc fits through but several reach into, metres. */
 const GATE_HALF_M = 0.15;
+
+/**
+ * What a cut leaves too narrow reaches no further from it than this, in widths that the machine
+ * needs: a width to what faces the cut, and two more for what is left over round such a place.
+ */
+export const NEAR_CUT_WIDTHS = 3;
 
 export interface Parts {
   /** What the machine reaches, one area a part, largest first. */
@@ -42,18 +48,25 @@ export function cornerReach(angleDeg: number): number {
  * @param wireRegion where the wire may lie, metres
  * @param driveMinM narrowest width between wires that the machine drives through
  * @param innerAngleMinDeg corners at least this wide are left as they are, sharper ones are cut
+ * @param nearCuts ground of which the machine reached all before it was cut: which edges lie within
+ *   `NEAR_CUT_WIDTHS` widths of a cut. It is looked only there
  */
 export function findParts(
   wireRegion: readonly AreaM[],
   driveMinM: number,
   innerAngleMinDeg = DEFAULT_INNER_ANGLE_DEG,
+  nearCuts?: BoxTest,
 ): Parts {
   const reach = cornerReach(innerAngleMinDeg);
   // A width of exactly the minimum is wide enough.
   const radiusM = driveMinM / 2 - ARC_ALLOWANCE_M;
-  const edges = new SegmentIndex(wireRegion.flatMap((area) => [area.shell, ...area.holes]));
+  const rings = wireRegion.flatMap((area) => [area.shell, ...area.holes]);
+  const edges = new SegmentIndex(rings, true, nearCuts);
   const disc = { radiusM, allowanceM: ARC_ALLOWANCE_M };
-  const leftovers = leftByOpening(wireRegion, edges, disc, (innerAngleMinDeg * Math.PI) / 180);
+  const cornerRad = (innerAngleMinDeg * Math.PI) / 180;
+  const leftovers = nearCuts
+    ? leftInWindows(wireRegion, edges, disc, cornerRad)
+    : leftByOpening(wireRegion, edges, disc, cornerRad);
   const narrow = leftovers.flatMap((piece) => narrowOf(piece, edges, radiusM, reach));
   const left =
     narrow.length === 0

@@ -1,7 +1,7 @@
 /** The parts of a site, those that are more than one loop may have divided. */
 import { grow } from "../geometry/offset.ts";
 import { difference } from "../geometry/overlay.ts";
-import { areaM2, boxOf } from "../geometry/rings.ts";
+import { areaM2, boxesMeet, boxOf } from "../geometry/rings.ts";
 import { withoutShortEdges } from "../geometry/short-edges.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
@@ -56,7 +56,7 @@ export function piecesOf(
   const lost: AreaM[] = [...split.lost];
   split.pieces.forEach((piece, i) => {
     const own = apart[i]!;
-    const near = walls.filter((wall) => boxesMeet(wall, piece));
+    const near = walls.filter((wall) => boxesMeet(boxOf(wall.shell), boxOf(piece.shell)));
     if (near.length === 0 && own.length === 1 && own[0] === piece) {
       // Opened where it was cut.
       pieces.push(...cleaned(piece));
@@ -68,11 +68,6 @@ export function piecesOf(
     lost.push(...opened.narrow, ...opened.parts.slice(1));
   });
   return { pieces, split, joined, lost };
-}
-
-function boxesMeet(a: AreaM, b: AreaM): boolean {
-  const [p, q] = [boxOf(a.shell), boxOf(b.shell)];
-  return p.minE <= q.maxE && q.minE <= p.maxE && p.minN <= q.maxN && q.minN <= p.maxN;
 }
 
 /** Paving that is crossed has no set-in: a wire may lie across it. */

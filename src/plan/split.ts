@@ -46,8 +46,10 @@ const ROUNDS = 30;
 /** Pieces of a sketch whose links are measured, as a share, and at least. */
 const MEASURED_SHARE = 0.25;
 const MEASURED_LEAST = 4;
-/** A sketch that is over a limit by no more than this may keep it in earnest. */
+/** A sketch of few loops that is over a limit by no more than this may keep it in earnest. */
 const SKETCH_MARGIN: Shares = { area: 1.005, wire: 1.02, loads: 1.01 };
+/** With so many loops one of the next sketches will do: none is tried in earnest that breaks a limit. */
+const MANY_LOOPS = 16;
 /** A division whose outlines are over a limit by more than this is over it with taut wire too. */
 const OUTLINE_MARGIN = 1.06;
 /** By how much the worst loop of a division may be worse than that of a luckier one. */
@@ -183,7 +185,9 @@ class Divider {
       const limits = Math.max(rough.area, rough.wire);
       if (limits <= 1) this.keptFrom = Math.min(this.keptFrom ?? Infinity, manner.loops);
       const limitsOf = ["area", "wire", "loads"] as const;
-      if (limitsOf.some((limit) => rough[limit] > SKETCH_MARGIN[limit])) {
+      const most = (limit: keyof Shares): number =>
+        manner.loops < MANY_LOOPS ? SKETCH_MARGIN[limit] : 1;
+      if (limitsOf.some((limit) => rough[limit] > most(limit))) {
         if (!this.#nearest || limits < this.#nearest.worst)
           this.#nearest = { manner, cuts: drawn.cuts, worst: limits };
         return { shares: rough };

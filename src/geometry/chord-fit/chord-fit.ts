@@ -32,6 +32,20 @@ export function spansOf(lengthM: number, spacingM: number): number {
  *   edges remain to be pegged at the spacing
  */
 export function fitChords(ring: RingM, options: ChordFitOptions): RingM {
+  const known = lastFits.get(ring);
+  if (known?.spacingM === options.spacingM && known.wanderM === options.wanderM) return known.fit;
+  const fit = fitted(ring, options);
+  lastFits.set(ring, { ...options, fit });
+  return fit;
+}
+
+/**
+ * The last fit of each ring: divisions of a lawn share most of its islands, and a piece is measured
+ * before it is laid.
+ */
+const lastFits = new WeakMap<RingM, ChordFitOptions & { readonly fit: RingM }>();
+
+function fitted(ring: RingM, options: ChordFitOptions): RingM {
   const clean = withoutCollinear(withoutShortEdges(fromLowest(ring)));
   const n = clean.length >> 1;
   if (n < 4 || options.wanderM <= 0) return clean;
