@@ -5,6 +5,7 @@ import { type LabelPlace, placeLabels } from "./labels/place-labels.ts";
 import { ABOVE_EM, BELOW_EM, LETTERS, widthMm } from "./lettering.ts";
 import { grown, type Plot } from "./plot.ts";
 import { boxShape, type GroupShape, group, line, type Shape } from "./scene.ts";
+import type { SheetWords } from "./words.ts";
 
 /** What it costs a label to lie on a thing drawn. */
 export const COSTS = { wire: 6, edge: 1.5, dimension: 4, marker: 7, thing: 0.7 } as const;
@@ -42,14 +43,16 @@ export type LayerName = (typeof LAYERS)[number];
 
 export class Canvas {
   readonly plot: Plot;
+  readonly words: SheetWords;
   readonly clutter = new Clutter();
   /** Entries of the legend that are needed. */
   readonly used = new Set<string>();
   readonly #layers = new Map<LayerName, Shape[]>();
   readonly #labels: Label[] = [];
 
-  constructor(plot: Plot) {
+  constructor(plot: Plot, words: SheetWords) {
     this.plot = plot;
+    this.words = words;
   }
 
   add(layer: LayerName, ...shapes: readonly Shape[]): void {

@@ -61,7 +61,7 @@ export function drawPassage(canvas: Canvas, passage: Passage): void {
   canvas.label({
     lines: [
       { text: `P${passage.number}`, bold: true },
-      { text: `${passage.widthM.toFixed(2)} (${wireM.toFixed(2)})` },
+      { text: `${canvas.words.number(passage.widthM, 2)} (${canvas.words.number(wireM, 2)})` },
     ],
     rank: 3,
     isNeeded: true,
@@ -115,7 +115,7 @@ function drawSetin(canvas: Canvas, { middle, foot, distanceM }: Span): void {
   canvas.add("dimensions", ...shapes);
   clutter.addSegment([...ends[0]!, ...ends[1]!], COSTS.dimension);
   canvas.label({
-    lines: [{ text: distanceM.toFixed(2) }],
+    lines: [{ text: canvas.words.number(distanceM, 2) }],
     rank: 7,
     isNeeded: false,
     places: (width, height) =>

@@ -5,12 +5,10 @@ import type { AreaM, PointM } from "../../model/geometry.ts";
 import type { Loop, Plan } from "../../model/plan.ts";
 import type { PlacedPoint, Site, Thing } from "../../model/site.ts";
 import { type Canvas, COSTS } from "./canvas.ts";
-import { drawn } from "./figures.ts";
 import { type LabelPlace, placesRound } from "./labels/place-labels.ts";
 import { LETTERS, lettered } from "./lettering.ts";
 import { boxOfPoints } from "./plot.ts";
 import { disc, type Shape } from "./scene.ts";
-import { WORDS } from "./words.ts";
 
 const INK = "#000000";
 const THIN = { colour: INK, widthMm: 0.25 };
@@ -26,6 +24,7 @@ export function drawLoopNames(
   loops: readonly Loop[],
   isDetail: boolean,
 ): void {
+  const { words } = canvas;
   for (const loop of loops) {
     const parts = plan.mown.filter((one) => one.loop === loop.name);
     const areas = parts.flatMap((one) => one.areas);
@@ -37,9 +36,9 @@ export function drawLoopNames(
       lines: [
         ...(isDetail
           ? [
-              { text: `${WORDS.loop} ${loop.name}`, sizeMm: LETTERS.large, bold: true },
-              { text: WORDS.loopWire(drawn(loop.lengthM)) },
-              { text: WORDS.loopMown(drawn(mownM2)) },
+              { text: words.loopNamed(loop.name), sizeMm: LETTERS.large, bold: true },
+              { text: words.loopWire(words.drawn(loop.lengthM)) },
+              { text: words.loopMown(words.drawn(mownM2)) },
             ]
           : [{ text: loop.name, sizeMm: LETTERS.large, bold: true }]),
       ],

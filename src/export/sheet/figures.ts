@@ -1,8 +1,5 @@
 /** Figures as they stand on drawings: rounded as the summary for people rounds them. */
 
-/** Lengths and areas with one decimal. */
-export const drawn = (value: number): string => value.toFixed(1);
-
 /** Degrees with five decimals: a metre. */
 export function degreesText(lonDeg: number, latDeg: number): { lat: string; lon: string } {
   return {

@@ -1,7 +1,6 @@
 /** Sections of text and tables, flowing through columns and on to further pages. */
 import { CAPITALS_EM, fitted, LETTERS, widthMm, wrappedLines } from "./lettering.ts";
 import { type BoxMm, line, type Shape, type TextShape } from "./scene.ts";
-import { WORDS } from "./words.ts";
 
 /** One row, as high as it says; it is never cut. */
 export interface Row {
@@ -14,8 +13,10 @@ export interface Section {
   readonly title: string;
   /** Repeated where the section goes on in another column. */
   readonly head?: Row | undefined;
-  /** Whether it begins a page of its own. */
+  /** Whether it begins a column of its own, not on the first page. */
   readonly isApart?: boolean | undefined;
+  /** Whether it goes to the next column rather than be parted. */
+  readonly isWhole?: boolean | undefined;
   readonly rows: readonly Row[];
 }
 
@@ -39,12 +40,14 @@ export interface FilledColumn {
  *
  * @param first columns of the first page
  * @param further columns of each page after it
+ * @param continued title of a section that goes on in another column
  * @returns pages of columns; always the first page, even where nothing stands on it
  */
 export function flow(
   sections: readonly Section[],
   first: readonly BoxMm[],
   further: readonly BoxMm[],
+  continued: (title: string) => string,
 ): FilledColumn[][] {
   const pages: { box: BoxMm; shapes: Shape[] }[][] = [first.map((box) => ({ box, shapes: [] }))];
   let at = 0;
@@ -58,10 +61,6 @@ export function flow(
     }
     y = column().box.top + GAP_MM;
   };
-  const newPage = () => {
-    at = Infinity;
-    advance();
-  };
   const room = () => column().box.bottom - y;
   const isFresh = () => column().shapes.length === 0;
   const put = (row: Row) => {
@@ -71,13 +70,20 @@ export function flow(
   for (const section of sections) {
     const { title, head, rows } = section;
     const begin = (isContinued: boolean) => {
-      const whole = isContinued ? `${title} (${WORDS.continued})` : title;
+      const whole = isContinued ? continued(title) : title;
       put(headingRow(whole, textWidth(column().box)));
       if (head) put(head);
     };
     const firstMm = HEADING_MM + (head?.heightMm ?? 0) + sum(rows.slice(0, 2));
-    if (section.isApart) newPage();
+    if (section.isApart) {
+      if (pages.length === 1) at = Infinity;
+      if (at === Infinity || !isFresh()) advance();
+    }
     while (!isFresh() && room() < firstMm) advance();
+    const wholeMm = HEADING_MM + (head?.heightMm ?? 0) + sum(rows);
+    const next = pages.at(-1)![at + 1]?.box ?? further[0]!;
+    const wouldFit = wholeMm <= next.bottom - next.top - GAP_MM;
+    if (section.isWhole && !isFresh() && room() < wholeMm && wouldFit) advance();
     begin(false);
     rows.forEach((row, i) => {
       if (room() < row.heightMm && i > 0) {

@@ -11,7 +11,7 @@ import { LETTERS } from "./lettering.ts";
 import { boxesMeet, grown, Plot } from "./plot.ts";
 import { type BoxMm, boxShape, group, type Shape } from "./scene.ts";
 import { LAWN_EDGE } from "./site-style.ts";
-import { WORDS } from "./words.ts";
+import type { SheetWords } from "./words.ts";
 
 const HEIGHT_MAX_MM = 60;
 const WINDOW = { colour: "#000000", widthMm: 0.18 };
@@ -23,6 +23,7 @@ export function keyPlanSection(
   tiles: readonly Tile[],
   current: number | undefined,
   firstNumber: number,
+  words: SheetWords,
   width: number,
 ): Section {
   const extent = grownTo(extentOf(site, plan), tiles);
@@ -30,7 +31,7 @@ export function keyPlanSection(
   const mmPerM = Math.min(width / widthM, HEIGHT_MAX_MM / heightM);
   const heightMm = heightM * mmPerM;
   return {
-    title: WORDS.keyPlan,
+    title: words.keyPlan,
     rows: [
       {
         heightMm: heightMm + 2,
@@ -120,7 +121,7 @@ export function drawTiles(canvas: Canvas, tiles: readonly Tile[], firstNumber: n
     const box = tileBox(canvas.plot, tile);
     canvas.add("dimensions", boxShape(box, { stroke: WINDOW }));
     canvas.label({
-      lines: [{ text: WORDS.seeSheet(firstNumber + i), sizeMm: LETTERS.normal }],
+      lines: [{ text: canvas.words.seeSheet(firstNumber + i), sizeMm: LETTERS.normal }],
       rank: 2,
       isNeeded: true,
       places: (width, height) => {
@@ -148,7 +149,7 @@ export function drawNeighbours(canvas: Canvas, own: Tile, tiles: readonly Tile[]
     const isAbove = box.left < (left + right) / 2 && box.right > (left + right) / 2;
     if (isBeside === isAbove || !boxesMeet(box, grown(plot.window, 1))) return;
     canvas.label({
-      lines: [{ text: WORDS.seeSheet(FIRST_OF_SET + i), bold: true }],
+      lines: [{ text: canvas.words.seeSheet(FIRST_OF_SET + i), bold: true }],
       rank: 0,
       isNeeded: true,
       places: (width, height) => {

@@ -9,7 +9,7 @@ import { dotLines, hatchLines } from "./hatch.ts";
 import { CAPITALS_EM, LETTERS, wrappedLines } from "./lettering.ts";
 import { type BoxMm, type LineMm, line, type Shape } from "./scene.ts";
 import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES } from "./site-style.ts";
-import { EDGE_WORDS, ROLE_WORDS, WORDS } from "./words.ts";
+import type { SheetWords } from "./words.ts";
 
 interface Entry {
   readonly key: string;
@@ -36,28 +36,29 @@ const corners = ({ left, top, right, bottom }: BoxMm): LineMm => ({
 });
 
 /** Entries in reading order: what is laid, what is dimensioned, what becomes of lawn, the site. */
-function entries(every: number): Entry[] {
+function entries(every: number, words: SheetWords): Entry[] {
+  const planEntry = (name: StyleName) => styleEntry(name, words);
   const blue = styleNamed("boundary-wire").stroke!.colour;
   return [
     planEntry("boundary-wire"),
     {
       key: "arrow",
-      label: WORDS.arrow,
+      label: words.arrow,
       sample: (box) => [
         line(across(box).points, styleNamed("boundary-wire").stroke!),
         { kind: "path", lines: [arrowHead(...middle(box), 0)], fill: { colour: blue } },
       ],
     },
-    { key: "paired-run", label: WORDS.pairNote, sample: (box) => pairShapes([across(box)]) },
+    { key: "paired-run", label: words.pairNote, sample: (box) => pairShapes([across(box)]) },
     planEntry("guide-wire"),
     ...(["straight", "bend", "pair"] as const).map((on) => ({
       key: `peg-${on}`,
-      label: { straight: WORDS.pegStraight, bend: WORDS.pegBend, pair: WORDS.pegPair }[on],
+      label: { straight: words.pegStraight, bend: words.pegBend, pair: words.pegPair }[on],
       sample: (box: BoxMm) => [pegShape(on, ...middle(box), 1.2)],
     })),
     {
       key: "guide-peg",
-      label: styleNamed("guide-peg").label,
+      label: words.style("guide-peg", styleNamed("guide-peg").label),
       sample: (box) => [
         {
           kind: "path",
@@ -69,7 +70,7 @@ function entries(every: number): Entry[] {
     },
     {
       key: "numbers",
-      label: WORDS.pegNumbers(every),
+      label: words.pegNumbers(every),
       sample: (box) => [
         text("A10", middle(box)[0], middle(box)[1] + (LETTERS.small * CAPITALS_EM) / 2, {
           anchor: "middle",
@@ -78,17 +79,17 @@ function entries(every: number): Entry[] {
     },
     {
       key: "joint",
-      label: WORDS.jointMark,
+      label: words.jointMark,
       sample: (box) => jointShapes(...middle(box)),
     },
     {
       key: "station",
-      label: WORDS.station,
+      label: words.station,
       sample: (box) => stationShapes(box.right - 2, middle(box)[1], 0),
     },
     {
       key: "setin-mark",
-      label: WORDS.setinMark,
+      label: words.setinMark,
       sample: (box) => {
         const [x, y] = middle(box);
         return dimensionShapes([x - 0.8, y], [x + 0.8, y]).shapes;
@@ -96,7 +97,7 @@ function entries(every: number): Entry[] {
     },
     {
       key: "passage-mark",
-      label: WORDS.passageMark,
+      label: words.passageMark,
       sample: (box) => {
         const [x, y] = middle(box);
         return dimensionShapes([x - 3.5, y], [x + 3.5, y]).shapes;
@@ -108,17 +109,17 @@ function entries(every: number): Entry[] {
     planEntry("edge-fall"),
     {
       key: "edge",
-      label: WORDS.edge,
+      label: words.edge,
       sample: (box) => [line(across(box).points, LAWN_EDGE)],
     },
     ...(Object.keys(EDGE_STROKES) as EdgeKind[]).map((kind) => ({
       key: `edge-${kind}`,
-      label: EDGE_WORDS[kind],
+      label: words.edgeKind(kind),
       sample: (box: BoxMm) => [line(across(box).points, EDGE_STROKES[kind])],
     })),
     ...(Object.keys(SITE_STYLES) as (keyof typeof SITE_STYLES)[]).map((role) => ({
       key: role,
-      label: ROLE_WORDS[role] ?? role,
+      label: words.role(role),
       sample: (box: BoxMm): Shape[] => {
         const { fill, hatch, dots, stroke } = SITE_STYLES[role];
         const rings = [corners(box)];
@@ -146,14 +147,15 @@ function entries(every: number): Entry[] {
     })),
     ...(["outlet", "control"] as const).map((kind) => ({
       key: kind,
-      label: WORDS[kind],
+      label: words[kind],
       sample: (box: BoxMm) => pointShapes(kind, ...middle(box)),
     })),
   ];
 }
 
-function planEntry(name: StyleName): Entry {
-  const { label, stroke, fill } = styleNamed(name);
+function styleEntry(name: StyleName, words: SheetWords): Entry {
+  const { label: english, stroke, fill } = styleNamed(name);
+  const label = words.style(name, english);
   return {
     key: name,
     label,
@@ -180,8 +182,13 @@ function planEntry(name: StyleName): Entry {
  * @param used keys of what is drawn
  * @param every every n-th peg has its number
  */
-export function legendSection(used: ReadonlySet<string>, every: number, width: number): Section {
-  const shown = entries(every).filter((entry) => used.has(entry.key));
+export function legendSection(
+  used: ReadonlySet<string>,
+  every: number,
+  words: SheetWords,
+  width: number,
+): Section {
+  const shown = entries(every, words).filter((entry) => used.has(entry.key));
   const columnMm = width / 2;
   const rows: Row[] = [];
   const half = Math.ceil(shown.length / 2);
@@ -215,5 +222,5 @@ export function legendSection(used: ReadonlySet<string>, every: number, width: n
         }),
     });
   }
-  return { title: WORDS.legend, rows };
+  return { title: words.legend, rows };
 }

@@ -24,6 +24,7 @@ import { lettered, missingIn } from "./lettering.ts";
 import type { Page } from "./page.ts";
 import { Plot } from "./plot.ts";
 import { boxShape, group, type ImageShape, type Shape, type Sheet, textsOf } from "./scene.ts";
+import { alternativesSection, billSection, materialsSection, reelsSection } from "./schedules.ts";
 import {
   cautionsSection,
   errorSection,
@@ -36,7 +37,7 @@ import {
   setinsSection,
 } from "./tables.ts";
 import { frameShapes, titleBlockShapes } from "./title-block.ts";
-import { WORDS } from "./words.ts";
+import { englishWords, type SheetWords } from "./words.ts";
 
 /** A georeferenced picture, ready to be laid beneath. */
 export interface SitePicture {
@@ -55,6 +56,8 @@ export interface SheetInput {
   readonly picture?: SitePicture | undefined;
   /** Sections for pages of their own, before the peg table. */
   readonly appendix?: ((widthMm: number) => readonly Section[]) | undefined;
+  /** English where left out. */
+  readonly words?: SheetWords | undefined;
 }
 
 export interface Drawings {
@@ -74,7 +77,7 @@ interface Draft {
 
 /** Draws a plan. Same input, same sheets. */
 export function drawSheets(input: SheetInput): Drawings {
-  const { site, result, summary, rules } = input;
+  const { site, result, summary, rules, words = englishWords() } = input;
   const chosen = chooseLayout(site, result.plan, rules);
   const { scale, tiles } = chosen;
   const isSet = tiles.length > 1;
@@ -84,37 +87,51 @@ export function drawSheets(input: SheetInput): Drawings {
   const { plan, quantities, ground, priceList } = result;
   const materials = materialsOf(plan, quantities, ground, priceList);
   const figures = [
-    ...errorSection(summary, width),
-    loopsSection(summary, width),
-    quantitiesSection(summary, width),
-    ...passagesSection(summary, width),
-    ...jointsSection(materials, width),
-    setinsSection(summary, width),
-    cautionsSection(summary, width),
-    ...revisionsSection(rules.title ?? {}, width),
+    ...errorSection(summary, words, width),
+    loopsSection(summary, words, width),
+    quantitiesSection(summary, words, width),
+    ...passagesSection(summary, words, width),
+    ...jointsSection(materials, words, width),
+    setinsSection(summary, words, width),
+    cautionsSection(summary, words, width),
+    ...revisionsSection(rules.title ?? {}, words, width),
   ];
-  const pegs = pegSection(pegTable(result.plan, result.ground), width);
+  const pegs = pegSection(pegTable(result.plan, result.ground), words, width);
   // The overview comes first; then the windows are numbered from 2 on.
   const firstNumber = isSet ? 2 : 1;
   const mainTile = isSet ? { ...tiles[0]!, centre: chosen.centre } : tiles[0]!;
   const mainScale = isSet ? chosen.overviewScale : scale;
   // Fewest columns beside the drawing that hold all figures; the most there are where none do.
   const roomier = roomierLayouts(site, result.plan, chosen);
-  const first = drawWindow(input, chosen, mainTile, mainScale, !isSet, spans, materials);
-  const legend = legendSection(first.used, first.every, width);
+  const first = drawWindow(
+    { ...input, words },
+    chosen,
+    mainTile,
+    mainScale,
+    !isSet,
+    spans,
+    materials,
+  );
+  const legend = legendSection(first.used, first.every, words, width);
   const flows = (layout: Layout, more: readonly Section[]) =>
-    flow([legend, ...figures, ...more], layout.page.panel, layout.page.columns);
+    flow([legend, ...figures, ...more], layout.page.panel, layout.page.columns, words.continued);
   const layout = roomier.find((one) => flows(one, []).length === 1) ?? roomier.at(-1)!;
   const { page } = layout;
   const main =
     page.panel.length === chosen.page.panel.length
       ? first
-      : drawWindow(input, layout, mainTile, mainScale, !isSet, spans, materials);
-  const flowed = flows(layout, [...(input.appendix?.(width) ?? []), ...pegs]);
+      : drawWindow({ ...input, words }, layout, mainTile, mainScale, !isSet, spans, materials);
+  const schedules = [
+    materialsSection(materials, plan.profile.wire.reelM, words, width),
+    ...billSection(materials, words, width),
+    reelsSection(materials, words, width),
+    alternativesSection(materials, words, width),
+  ];
+  const flowed = flows(layout, [...schedules, ...(input.appendix?.(width) ?? []), ...pegs]);
   const unplaced = isSet ? [] : [...main.unplaced];
   const drafts: Draft[] = [
     {
-      drawing: isSet ? WORDS.overview : WORDS.drawing,
+      drawing: isSet ? words.overview : words.drawing,
       scale: mainScale,
       shapes: main.shapes,
       columns: flowed[0]!,
@@ -122,25 +139,27 @@ export function drawSheets(input: SheetInput): Drawings {
   ];
   if (isSet) {
     tiles.forEach((tile, i) => {
-      const drawn = drawWindow(input, layout, tile, scale, true, spans, materials);
+      const drawn = drawWindow({ ...input, words }, layout, tile, scale, true, spans, materials);
       unplaced.push(...drawn.unplaced);
       const sections = [
-        keyPlanSection(site, result.plan, tiles, i, firstNumber, width),
-        legendSection(drawn.used, drawn.every, width),
-        cautionsSection(summary, width),
+        keyPlanSection(site, result.plan, tiles, i, firstNumber, words, width),
+        legendSection(drawn.used, drawn.every, words, width),
+        cautionsSection(summary, words, width),
       ];
       drafts.push({
-        drawing: WORDS.drawing,
+        drawing: words.drawing,
         scale,
         shapes: drawn.shapes,
-        columns: flow(sections, page.panel, page.columns)[0]!,
+        columns: flow(sections, page.panel, page.columns, words.continued)[0]!,
       });
     });
   }
   for (const columns of flowed.slice(1)) {
-    drafts.push({ drawing: WORDS.notes, scale: undefined, shapes: [], columns });
+    drafts.push({ drawing: words.notes, scale: undefined, shapes: [], columns });
   }
-  const sheets = drafts.map((draft, i) => finished(input, page, draft, i + 1, drafts.length));
+  const sheets = drafts.map((draft, i) =>
+    finished({ ...input, words }, page, draft, i + 1, drafts.length),
+  );
   return {
     sheets,
     scale,
@@ -150,7 +169,7 @@ export function drawSheets(input: SheetInput): Drawings {
 }
 
 function drawWindow(
-  { site, result, picture }: SheetInput,
+  { site, result, picture, words }: SheetInput & { readonly words: SheetWords },
   { page, tiles }: Layout,
   tile: Tile,
   scale: number,
@@ -160,7 +179,7 @@ function drawWindow(
 ) {
   const { plan, ground } = result;
   const plot = new Plot(page.window, scale, tile.centre);
-  const canvas = new Canvas(plot);
+  const canvas = new Canvas(plot, words);
   if (picture) canvas.add("picture", ...pictureShapes(plot, picture));
   drawGround(canvas, site, plan, ground, { isOverPicture: picture !== undefined });
   const seen = plan.loops.filter((loop) => plot.seen(loop.wire, true).length > 0);
@@ -176,7 +195,7 @@ function drawWindow(
     for (const passage of plan.passages) drawPassage(canvas, passage);
     drawThingNames(canvas, site);
   }
-  for (const loop of seen) drawStation(canvas, loop, isDetail ? WORDS.stationName : undefined);
+  for (const loop of seen) drawStation(canvas, loop, isDetail ? words.stationName : undefined);
   drawPlacedPoints(canvas, site);
   drawLoopNames(canvas, plan, seen, isDetail);
   if (isDetail) drawNeighbours(canvas, tile, tiles);
@@ -201,7 +220,7 @@ function pictureShapes(plot: Plot, { format, bytes, toGrid }: SitePicture): Shap
 const VEIL = 0.45;
 
 function finished(
-  { site, result, summary, rules, picture }: SheetInput,
+  { site, result, summary, rules, picture, words }: SheetInput & { readonly words: SheetWords },
   page: Page,
   { drawing, scale, shapes, columns }: Draft,
   number: number,
@@ -211,9 +230,9 @@ function finished(
   const { lat, lon } = degreesText(...grid.origin);
   const siteName = lettered(site.name);
   const notes = [
-    WORDS.madeBy(`${TOOL} ${VERSION}`, lettered(summary.profile_values.label)),
-    WORDS.grid(lat, lon),
-    ...(picture ? [WORDS.image(lettered(picture.name))] : []),
+    words.madeBy(`${TOOL} ${VERSION}`, lettered(summary.profile_values.label)),
+    words.grid(lat, lon),
+    ...(picture ? [words.image(lettered(picture.name))] : []),
   ];
   const title = titleBlockShapes(page, {
     title: rules.title ?? {},
@@ -223,6 +242,7 @@ function finished(
     number,
     count,
     notes,
+    words,
   });
   return {
     title: `${siteName}: ${drawing}`,

@@ -4,7 +4,7 @@ import { PADDING_MM, text } from "./flow.ts";
 import { fitted, LETTERS, lettered, wrappedLines } from "./lettering.ts";
 import type { Page } from "./page.ts";
 import { type BoxMm, boxShape, group, line, type Shape } from "./scene.ts";
-import { WORDS } from "./words.ts";
+import type { SheetWords } from "./words.ts";
 
 const INK = "#000000";
 const FRAME = { colour: INK, widthMm: 0.7 };
@@ -21,6 +21,7 @@ export interface TitleFacts {
   readonly count: number;
   /** Two sentences: what made it and for which machine; the grid. */
   readonly notes: readonly string[];
+  readonly words: SheetWords;
 }
 
 /** Frame and the lines between window, columns and title block. */
@@ -52,7 +53,7 @@ const ROWS = {
 
 export function titleBlockShapes(page: Page, facts: TitleFacts): Shape {
   const { titleBlock, scaleBlock, paper } = page;
-  const { title, siteName, drawing, scale, number, count, notes } = facts;
+  const { title, siteName, drawing, scale, number, count, notes, words } = facts;
   const { left, right, bottom } = titleBlock;
   const width = right - left;
   const shapes: Shape[] = [];
@@ -70,23 +71,23 @@ export function titleBlockShapes(page: Page, facts: TitleFacts): Shape {
   y -= ROWS.notes;
   shapes.push(line([left, y, right, y], LINE), ...noteLines(notes, left, y, width));
   row(ROWS.numbers, [
-    [WORDS.scale, scale === undefined ? WORDS.noScale : WORDS.scaleOn(scale, paper), 0.4],
-    [WORDS.number, title.number ?? "", 0.35],
-    [WORDS.sheet, WORDS.sheetOf(number, count), 0.25],
+    [words.scale, scale === undefined ? words.noScale : words.scaleOn(scale, paper), 0.4],
+    [words.drawingNumber, title.number ?? "", 0.35],
+    [words.sheet, words.sheetOf(number, count), 0.25],
   ]);
   row(ROWS.people, [
-    [WORDS.drawnBy, title.drawnBy ?? "", 0.28],
-    [WORDS.checkedBy, title.checkedBy ?? "", 0.28],
-    [WORDS.date, title.date ?? "", 0.24],
-    [WORDS.revision, title.revision ?? "", 0.2],
+    [words.drawnBy, title.drawnBy ?? "", 0.28],
+    [words.checkedBy, title.checkedBy ?? "", 0.28],
+    [words.date, title.date ?? "", 0.24],
+    [words.revision, title.revision ?? "", 0.2],
   ]);
-  row(ROWS.drawing, [[WORDS.title, drawing, 1, { bold: true }]]);
-  row(ROWS.client, [[WORDS.client, title.client ?? "", 1]]);
+  row(ROWS.drawing, [[words.title, drawing, 1, { bold: true }]]);
+  row(ROWS.client, [[words.client, title.client ?? "", 1]]);
   row(ROWS.project, [
-    [WORDS.project, title.project ?? siteName, 1, { bold: true, sizeMm: LETTERS.large }],
+    [words.project, title.project ?? siteName, 1, { bold: true, sizeMm: LETTERS.large }],
   ]);
   if (scale !== undefined) {
-    shapes.push(...scaleBar(scaleBlock, scale), ...northArrow(scaleBlock));
+    shapes.push(...scaleBar(scaleBlock, scale, words), ...northArrow(scaleBlock));
   }
   return group("title", shapes);
 }
@@ -137,7 +138,7 @@ export function barLengthM(scale: number): number {
   return BARS_M.filter((one) => (one * 1000) / scale <= BAR_MAX_MM).at(-1) ?? 1;
 }
 
-function scaleBar(free: BoxMm, scale: number): Shape[] {
+function scaleBar(free: BoxMm, scale: number, words: SheetWords): Shape[] {
   const lengthM = barLengthM(scale);
   const lengthMm = (lengthM * 1000) / scale;
   const left = free.left + PADDING_MM + 1;
@@ -157,7 +158,7 @@ function scaleBar(free: BoxMm, scale: number): Shape[] {
   }
   const mark = (metres: number, x: number) =>
     text(`${metres}`, x, y - heightMm - 1, { anchor: "middle" });
-  const end = text(`${lengthM} ${WORDS.metres}`, left + lengthMm, y - heightMm - 1, {
+  const end = text(`${lengthM} m`, left + lengthMm, y - heightMm - 1, {
     anchor: "middle",
   });
   return [
@@ -166,9 +167,14 @@ function scaleBar(free: BoxMm, scale: number): Shape[] {
     ...(lengthM >= 2 ? [mark(lengthM / 2, left + lengthMm / 2)] : []),
     end,
     text(`1:${scale}`, left, y - heightMm - 5.5, { sizeMm: LETTERS.large, bold: true }),
-    text(`${WORDS.print} ${Number(lengthMm.toFixed(1))} mm.`, left, y + 4, {
-      sizeMm: CAPTION_MM,
-    }),
+    text(
+      words.print(words.number(lengthMm, Number.isInteger(Number(lengthMm.toFixed(1))) ? 0 : 1)),
+      left,
+      y + 4,
+      {
+        sizeMm: CAPTION_MM,
+      },
+    ),
   ];
 }
 
@@ -190,6 +196,6 @@ function northArrow(free: BoxMm): Shape[] {
       fill: { colour: "#ffffff" },
       stroke,
     },
-    text(WORDS.north, x, top - 1.2, { anchor: "middle", bold: true, sizeMm: LETTERS.normal }),
+    text("N", x, top - 1.2, { anchor: "middle", bold: true, sizeMm: LETTERS.normal }),
   ];
 }

@@ -1,7 +1,9 @@
+import { DE_SHEET } from "./de-sheet.ts";
 import type { Messages } from "./messages.ts";
 
 /** Everything that is said to the crew, in German. Same keys and placeholders as in English. */
 export const DE: Messages = {
+  ...DE_SHEET,
   "caution.CHECK_ON_SITE":
     "Ein Plan ist so gut wie der Umriss, aus dem er entstand: Längen vor Ort prüfen, bevor Draht geschnitten wird.",
   "caution.BURIED_SERVICES":

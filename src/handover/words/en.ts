@@ -3,6 +3,7 @@
  * same keys and placeholders (a test holds that). Lengths, areas and names come as text.
  */
 import { CAUTION_TEXTS, type CautionCode } from "../cautions.ts";
+import { EN_SHEET } from "./en-sheet.ts";
 
 const cautions = Object.fromEntries(
   Object.entries(CAUTION_TEXTS).map(([code, text]) => [`caution.${code}`, text]),
@@ -10,6 +11,7 @@ const cautions = Object.fromEntries(
 
 export const EN = {
   ...cautions,
+  ...EN_SHEET,
 
   "guide.title": "Laying guide: {site}",
   "guide.step": "step",

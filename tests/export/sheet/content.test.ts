@@ -7,8 +7,11 @@ import { chooseLayout } from "../../../src/export/sheet/choose-layout.ts";
 import { inFont, lettered, widthMm } from "../../../src/export/sheet/lettering.ts";
 import { sheetsPdf } from "../../../src/export/sheet/pdf.ts";
 import { sheetSvg } from "../../../src/export/sheet/svg.ts";
-import { sheetFiles } from "../../../src/export/sheet-files.ts";
+import { sheetFiles, sheetTexts } from "../../../src/export/sheet-files.ts";
 import { loadEngine } from "../../../src/geometry/engine.ts";
+import { pricedTotal } from "../../../src/handover/prices.ts";
+import { messagesOf } from "../../../src/handover/words/catalogue.ts";
+import type { MessageKey } from "../../../src/handover/words/messages.ts";
 import { SCALES } from "../../../src/model/sheet.ts";
 import { type Drawn, demoGarden, drawnOf, has, planned, textOfPdf, wordBoxes } from "./draw.ts";
 import { rectangle } from "./invented-sites.ts";
@@ -62,6 +65,75 @@ describe.skipIf(!has("pdftotext"))("the PDF, read by poppler (skipped without pd
       expect(text).toContain(part);
     expect(text).toContain("1:200 on A3");
     expect(text).toContain("1 of 2");
+  });
+
+  it("has what to buy line by line, and the bill where there are prices", async () => {
+    const { totals, profile_values } = garden.summary;
+    const items = [
+      { name: "Peg", per: "peg" as const, unitPrice: 0.5 },
+      { name: "Wire", per: "wire_m" as const, unitPrice: 0.25 },
+    ];
+    const priceList = { currency: "EUR", taxRate: 0.2, items };
+    const { plan, quantities } = garden.result;
+    const prices = pricedTotal(plan, quantities, priceList);
+    const result = { ...garden.result, priceList, prices };
+    const text = textOfPdf(await sheetsPdf("test", drawnOf(result).sheets));
+    const one = (value: number) => value.toFixed(1);
+    expect(text).toContain(
+      `Pegs pieces ${totals.pegs} ${totals.pegs_to_buy - totals.pegs} ${totals.pegs_to_buy}`,
+    );
+    expect(text).toContain(`Boundary wire m ${one(totals.wire_m)}`);
+    expect(text).toContain(` ${one(totals.wire_to_buy_m)}\n`);
+    expect(text).toContain(
+      `Reels of ${profile_values.wire.reel_m} m pieces ${totals.reels} 0 ${totals.reels}`,
+    );
+    // Worked by hand from the figures of the summary: amounts to the cent, tax on their sum.
+    const cents = (value: number) => Math.round(value * 100) / 100;
+    const net = cents(cents(totals.pegs_to_buy * 0.5) + cents(totals.wire_to_buy_m * 0.25));
+    const tax = cents(net * 0.2);
+    for (const line of [
+      `net ${net.toFixed(2)}`,
+      `tax 20 % ${tax.toFixed(2)}`,
+      `total ${(net + tax).toFixed(2)}`,
+    ])
+      expect(text).toContain(line);
+  });
+
+  it("speaks German where that is asked for: no sentence of ours is left in English", async () => {
+    const german = await sheetTexts(garden.result, { language: "de" });
+    const error = {
+      code: "WIRE_OFF_LAWN",
+      severity: "error" as const,
+      message: "In English.",
+      remedy: "",
+      atM: [1.25, -2] as const,
+    };
+    const result = { ...garden.result, findings: [...garden.result.findings, error] };
+    const text = textOfPdf(
+      await sheetsPdf("test", drawnOf(result, { title: TITLE }, german).sheets),
+    );
+    const flat = text.replace(/\s+/g, " ");
+    const [english, own] = [await messagesOf("en"), await messagesOf("de")];
+    const sentences = Object.entries(english).filter(
+      ([key, value]) =>
+        value !== own[key as MessageKey] && !/[{}]/.test(value) && value.includes(" "),
+    );
+    expect(sentences.length).toBeGreaterThan(80);
+    // The name of the machine's profile is text of that profile.
+    expect(sentences.filter(([, value]) => flat.includes(value))).toEqual([]);
+    for (const key of [
+      "sheet.cautions",
+      "sheet.legend",
+      "sheet.materials",
+      "before.title",
+    ] as const)
+      expect(flat).toContain(own[key]);
+    expect(flat).toContain(
+      `${own["finding.WIRE_OFF_LAWN"]} (WIRE_OFF_LAWN, bei 1,3 m Ost, -2,0 m Nord)`,
+    );
+    expect(flat).not.toContain("In English.");
+    const { totals } = garden.summary;
+    expect(flat).toContain(`alle ${totals.wire_m.toFixed(1).replace(".", ",")} ${totals.pegs}`);
   });
 
   it("words are as wide as the layout takes them to be", async () => {

@@ -24,11 +24,11 @@ export async function planned(bytes: Uint8Array, name = "site.geojson"): Promise
 export function drawnOf(
   result: PlanResult,
   rules: SheetRules = {},
-  appendix?: SheetInput["appendix"],
+  texts: Pick<SheetInput, "appendix" | "words"> = {},
 ): Drawn {
   const summary = summaryOf(result);
   return {
-    ...drawSheets({ site: result.site, result, summary, rules, appendix }),
+    ...drawSheets({ site: result.site, result, summary, rules, ...texts }),
     result,
     summary,
   };

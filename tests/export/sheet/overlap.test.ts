@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { textCorners } from "../../../src/export/sheet/lettering.ts";
 import { sheetsPdf } from "../../../src/export/sheet/pdf.ts";
 import { type Sheet, type TextShape, textsOf } from "../../../src/export/sheet/scene.ts";
-import { guidePages } from "../../../src/export/sheet-files.ts";
+import { sheetTexts } from "../../../src/export/sheet-files.ts";
 import { loadEngine } from "../../../src/geometry/engine.ts";
 import { drawn as sketched } from "../../property/sketch.ts";
 import { sketchOf } from "../../property/sketches.ts";
@@ -90,8 +90,8 @@ describe("texts on the sheets of", () => {
     // Every second peg and corners are numbered at 1:200, on a garden of some 200 pegs.
     expect(texts.filter((text) => /^[AB]\d+$/.test(text)).length).toBeGreaterThan(90);
     expect(garden.findings).toEqual([]);
-    const guide = await guidePages(garden.result, { language: "de" });
-    const upright = drawnOf(garden.result, { paper: "A4" }, guide);
+    const german = await sheetTexts(garden.result, { language: "de" });
+    const upright = drawnOf(garden.result, { paper: "A4" }, german);
     expect(upright.sheets.length).toBeGreaterThan(4);
     expectApart(upright);
   });
