@@ -136,6 +136,17 @@ export function parseSheet(text: string): PaperName | "auto" {
   );
 }
 
+/** Number of a port (RFC 6335, section 6): 1 to 65535. */
+export function parsePort(text: string): number {
+  const port = /^\d{1,5}$/.test(text) ? Number(text) : 0;
+  if (port >= 1 && port <= 65_535) return port;
+  throw misuse(
+    "PORT_OPTION_INVALID",
+    `--port ${text} is no port.`,
+    "Give a number from 1 to 65535, best above 1023; leave it out to have a free one.",
+  );
+}
+
 /** Scale of the drawings: `200` or `1:200`. */
 export function parseScale(text: string): number {
   const scale = Number(/^\s*(?:1\s*:\s*)?(\d+)\s*$/.exec(text)?.[1]);

@@ -14,6 +14,7 @@ import {
   parseOutCrs,
   parsePair,
   parseParts,
+  parsePort,
   parsePositive,
   parseRole,
   parseScale,
@@ -31,6 +32,7 @@ const COMMANDS = [
   "convert",
   "compare",
   "break",
+  "open",
   "inspect",
   "init",
   "profiles",
@@ -80,6 +82,7 @@ function describeProgram(finish: (code: number) => void): Command {
   addConvert(program, finish);
   addCompare(program, finish);
   addBreak(program, finish);
+  addOpen(program, finish);
   addInspect(program, finish);
   addInit(program, finish);
   addProfiles(program, finish);
@@ -112,14 +115,9 @@ function withSiteFile(described: Command): Command {
     .option("--lawn <NAME>", "plan only this lawn (name, id, #number); may be repeated", parseLawn);
 }
 
-/** What both planning anew and revising take. */
-function withPlanOptions(described: Command): Command {
-  const planned = described
-    .option(
-      "--out <DIR>",
-      "folder for the results; default: named after the first input",
-      parseValue,
-    )
+/** What is said of the planning itself. */
+function withPlanning(described: Command): Command {
+  return described
     .option(
       "--profile <NAME|FILE>",
       "machine profile, built-in or a JSON file; default: medium",
@@ -135,6 +133,22 @@ function withPlanOptions(described: Command): Command {
       "heights of the ground (GeoTIFF, ESRI ASCII grid): lengths along it, slopes",
       parseValue,
     )
+    .option("--sun", "compute the sun on the lawn through the season: shade, map, station")
+    .option("--zone <ZONE>", "time zone of clock times for --sun, e.g. +02:00", parseValue)
+    .option("--signal", "compute the signal of the finished wire, too")
+    .option("--coverage", "simulate the machine at work inside the finished wire, too")
+    .option("--no-split", "one loop for each part, even where it is more than one loop may have");
+}
+
+/** What both planning anew and revising take. */
+function withPlanOptions(described: Command): Command {
+  const planned = withPlanning(
+    described.option(
+      "--out <DIR>",
+      "folder for the results; default: named after the first input",
+      parseValue,
+    ),
+  )
     .option(
       "--sheet <A4|A3|A2|A1|auto>",
       "also draw the plan to scale: sheet.pdf and sheet.svg on this paper",
@@ -146,18 +160,13 @@ function withPlanOptions(described: Command): Command {
       parseValue,
     )
     .option("--scale <N>", "scale of the drawings, e.g. 200 for 1:200; default: chosen", parseScale)
-    .option("--sun", "compute the sun on the lawn through the season: shade, map, station")
-    .option("--zone <ZONE>", "time zone of clock times for --sun, e.g. +02:00", parseValue)
     .option(
       "--lists <NAMES>",
       "further lists, with commas: reels, ties, offsets, points, gpx, or all",
       parseLists,
     )
     .option("--language <en|de>", "language of the laying guide; default: en", parseLanguage)
-    .option("--units <m|ft>", "lengths in the laying guide and the lists; default: m", parseUnits)
-    .option("--signal", "compute the signal of the finished wire, too")
-    .option("--coverage", "simulate the machine at work inside the finished wire, too")
-    .option("--no-split", "one loop for each part, even where it is more than one loop may have");
+    .option("--units <m|ft>", "lengths in the laying guide and the lists; default: m", parseUnits);
   return withSiteFile(withFormats(planned));
 }
 
@@ -393,6 +402,38 @@ Examples:
     .action(async (plan: string | undefined, options) => {
       const { breakCommand } = await import("./commands/break.ts");
       finish(await breakCommand(plan, { ...options, tested }));
+    });
+}
+
+function addOpen(program: Command, finish: (code: number) => void): void {
+  const open = command(
+    program,
+    "open [PLAN|INPUT...]",
+    "Show a plan, or a site as it is planned, in a browser; files may change meanwhile.",
+  )
+    .option("--port <N>", "port on 127.0.0.1; default: one that is free", parsePort)
+    .option("--browser", "start the browser of the system with it");
+  withSiteFile(withPlanning(open))
+    .option(
+      "--image <FILE>",
+      "picture beneath: GeoTIFF, or PNG or JPEG with a world file",
+      parseValue,
+    )
+    .option("--language <en|de>", "language of the page at first; default: en", parseLanguage)
+    .option("--units <m|ft>", "lengths in the page at first; default: m", parseUnits)
+    .addHelpText(
+      "after",
+      `
+Examples:
+  pegline open garden
+  pegline open garden garden-2
+  pegline open pegline.json --browser
+  pegline open garden.kml --profile small --port 8080
+`,
+    )
+    .action(async (args: string[], options) => {
+      const { openCommand } = await import("./commands/open.ts");
+      finish(await openCommand(args, options));
     });
 }
 

@@ -4,7 +4,7 @@ import { terminalName, terminalSentence } from "../src/escape/terminal.ts";
 import { wrapped } from "../src/export/plain-text.ts";
 import type { Problem } from "../src/model/finding.ts";
 import { EXIT } from "./exit-codes.ts";
-import { Refusal } from "./refusal.ts";
+import { problemOf } from "./problem-of.ts";
 
 /**
  * Says why a command stopped and returns the exit code.
@@ -13,14 +13,13 @@ import { Refusal } from "./refusal.ts";
  * gets the same in words either way. A fault of ours shows its stack only with `PEGLINE_DEBUG=1`.
  */
 export function reportFailure(error: unknown, json: boolean): number {
-  const known = error instanceof Refusal;
-  const problem = known ? error.problem : faultOf(error);
+  const { problem, isFault } = problemOf(error);
   if (json) process.stdout.write(`${jsonText({ error: errorJson(problem) }, 2)}\n`);
   process.stderr.write(problemText(problem));
-  if (!known && process.env.PEGLINE_DEBUG === "1" && error instanceof Error) {
+  if (isFault && process.env.PEGLINE_DEBUG === "1" && error instanceof Error) {
     process.stderr.write(`${shownLines(error.stack ?? "")}\n`);
   }
-  if (!known) return EXIT.fault;
+  if (isFault) return EXIT.fault;
   return problem.kind === "usage" ? EXIT.usage : EXIT.input;
 }
 
@@ -47,14 +46,4 @@ function problemText({ code, message, remedy, file, layer, feature, line }: Prob
     `${indent}${wrapped(`To do: ${terminalSentence(remedy)}`, indent)}`,
     "",
   ].join("\n");
-}
-
-function faultOf(error: unknown): Problem {
-  return {
-    code: "INTERNAL_FAULT",
-    kind: "input",
-    message: `A fault of pegline, not of your input: ${error instanceof Error ? error.message : String(error)}`,
-    remedy:
-      "Run again with PEGLINE_DEBUG=1 and report what it prints, with the input if you can share it.",
-  };
 }

@@ -37,3 +37,18 @@ export async function stoppable<T>(work: (checkStop: () => void) => Promise<T>):
     for (const name of names) process.off(name, note);
   }
 }
+
+/**
+ * Waits until a signal asks to stop, for work that has no other end.
+ *
+ * @param began called once signals are heard
+ * @throws Stopped always
+ */
+export function untilStopped(began: () => void): Promise<never> {
+  return new Promise((_, fail) => {
+    for (const name of Object.keys(SIGNALS) as Signal[]) {
+      process.once(name, () => fail(new Stopped(name)));
+    }
+    began();
+  });
+}

@@ -25,7 +25,11 @@ const paths = { "clipper2-wasm/dist/es/clipper2z.js": "clipper2-wasm/dist/umd/cl
 await rm("dist", { recursive: true, force: true });
 const [chunks] = await Promise.all([
   bundle(
-    { main: "cli/main.ts", "plot-worker": "cli/plot-worker.ts" },
+    {
+      main: "cli/main.ts",
+      "plot-worker": "cli/plot-worker.ts",
+      "open-worker": "cli/open-worker.ts",
+    },
     { ...commonJs, paths, chunkFileNames: "chunks/[name]-[hash].js" },
   ),
   ...["pegline", "batch-worker"].map((name) =>

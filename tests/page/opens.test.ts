@@ -18,6 +18,7 @@ describe("plan.html as a file", () => {
       false,
     );
     expect(html).toContain("default-src &#39;none&#39;");
+    expect(html).not.toContain("connect-src &#39;");
   });
 });
 

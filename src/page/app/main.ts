@@ -51,8 +51,18 @@ function start(): void {
 }
 
 function appOf(data: PageData, store: Store<AppState>, map: MapView, frame: Frame): App {
+  let now = data;
+  const listeners: ((data: PageData) => void)[] = [];
   return {
-    data,
+    get data() {
+      return now;
+    },
+    renew: (next) => {
+      now = next;
+      for (const listener of listeners) listener(next);
+      store.set({ model: next.model });
+    },
+    onRenew: (listener) => void listeners.push(listener),
     store,
     map,
     text: blockText,

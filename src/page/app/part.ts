@@ -25,8 +25,12 @@ export interface AppState {
 
 /** What parts are given. */
 export interface App {
-  /** As the file holds it; the model of now is in the store. */
+  /** What the page was given last; the model of now is in the store. */
   readonly data: PageData;
+  /** Takes other data in the place of all, as if another file had been opened. */
+  renew(data: PageData): void;
+  /** Calls when the page has been given other data. */
+  onRenew(listener: (data: PageData) => void): void;
   readonly store: Store<AppState>;
   readonly map: MapView;
   /** Says something to screen readers. */

@@ -1,12 +1,13 @@
 /** All parts of the page. A folder with parts of its own lists them in its own `parts.ts`. */
 import { compareParts } from "./compare/parts.ts";
 import { editParts } from "./edits/parts.ts";
+import { liveParts } from "./live/parts.ts";
 import { panels } from "./panels/panels.ts";
 import type { Parts } from "./part.ts";
 import { tools } from "./tools/tools.ts";
 
 const own: Parts = { panels, tools, starts: [] };
-const all = [own, editParts, compareParts];
+const all = [own, editParts, compareParts, liveParts];
 const byOrder = (a: { readonly order: number }, b: { readonly order: number }) => a.order - b.order;
 
 export const PARTS: Parts = {

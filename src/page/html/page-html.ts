@@ -34,8 +34,13 @@ export const dataId = (name: string) => `pegline-${name}`;
  * that run are those whose hashes its policy names, and the worker that they make.
  *
  * @param content its texts are escaped here; `data` as JSON that cannot end its element
+ * @param served whether it is served by `pegline open` and may hear events from there
  */
-export function pageHtml(assets: PageAssets, content: PageContent): string {
+export function pageHtml(
+  assets: PageAssets,
+  content: PageContent,
+  served: "file" | "served" = "file",
+): string {
   const { title, language, noScript, data } = content;
   const blocks = Object.entries(data).map(
     ([name, value]) =>
@@ -45,7 +50,7 @@ export function pageHtml(assets: PageAssets, content: PageContent): string {
 <html lang="${language}">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${htmlAttribute(policyOf(assets))}">
+<meta http-equiv="Content-Security-Policy" content="${htmlAttribute(policyOf(assets, served))}">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <meta name="referrer" content="no-referrer">
 <meta name="color-scheme" content="light dark">
@@ -67,15 +72,20 @@ ${blocks.join("\n")}
 
 /**
  * Nothing from anywhere but the file itself: scripts and styles by their hashes, the planner's
- * WebAssembly, a worker and pictures made from what the file holds.
+ * WebAssembly, a worker and pictures made from what the file holds. A page that is served may ask
+ * its own server as well.
  */
-export function policyOf({ scriptHash, styleHash }: PageAssets): string {
+export function policyOf(
+  { scriptHash, styleHash }: PageAssets,
+  served: "file" | "served" = "file",
+): string {
   return [
     "default-src 'none'",
     `script-src '${scriptHash}' 'wasm-unsafe-eval'`,
     `style-src '${styleHash}'`,
     "worker-src blob:",
     "img-src data: blob:",
+    ...(served === "served" ? ["connect-src 'self'"] : []),
     "base-uri 'none'",
     "form-action 'none'",
   ].join("; ");

@@ -1,10 +1,11 @@
 /** `plan.html` of a plan. Loaded on demand. */
+import { shownText } from "../../escape/hidden.ts";
 import type { PlanResult } from "../../export/plan-result.ts";
 import type { HandOverOptions } from "../../model/hand-over-options.ts";
 import { pageModel } from "../model/build-model.ts";
 import type { PageData } from "../model/page-data.ts";
 import { wordsIn } from "../words/words.ts";
-import { type PageAssets, pageHtml } from "./page-html.ts";
+import { type PageAssets, type PageContent, pageHtml } from "./page-html.ts";
 
 export type PageExtras = Omit<PageData, "model">;
 
@@ -19,12 +20,17 @@ export function planPage(
   assets: PageAssets,
   extras: PageExtras = {},
 ): string {
-  const model = pageModel(result, options);
-  const words = wordsIn(model.language, model.units);
-  return pageHtml(assets, {
-    title: words.t("page.title", { site: model.siteName }),
-    language: model.language,
+  return pageHtml(assets, pageContent({ model: pageModel(result, options), ...extras }));
+}
+
+/** What a page says and holds that shows this. */
+export function pageContent(data: PageData): PageContent {
+  const { siteName, language, units } = data.model;
+  const words = wordsIn(language, units);
+  return {
+    title: words.t("page.title", { site: shownText(siteName) }),
+    language,
     noScript: words.t("page.noScript"),
-    data: { model, ...extras },
-  });
+    data: { ...data },
+  };
 }

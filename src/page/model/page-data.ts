@@ -7,6 +7,17 @@ export interface PageData {
   readonly picture?: PagePicture;
   /** All that the page needs to plan again; see `src/page/edits`. */
   readonly job?: unknown;
+  /** Another plan, to compare with. */
+  readonly other?: OtherPlan;
+  /** In a page that is served by `pegline open`: which version of the plan it shows. */
+  readonly live?: { readonly version: string };
+}
+
+/** A plan beside the one that is shown. */
+export interface OtherPlan {
+  /** Of its file or folder; not fit to be shown. */
+  readonly name: string;
+  readonly model: PageModel;
 }
 
 /** A georeferenced picture. */

@@ -4,8 +4,9 @@ import { COMPARE_DE, COMPARE_EN } from "./compare.ts";
 import { DE } from "./de.ts";
 import { EDIT_DE, EDIT_EN } from "./edits.ts";
 import { EN } from "./en.ts";
+import { LIVE_DE, LIVE_EN } from "./live.ts";
 
-const ALL_EN = { ...EN, ...EDIT_EN, ...COMPARE_EN };
+const ALL_EN = { ...EN, ...EDIT_EN, ...COMPARE_EN, ...LIVE_EN };
 
 /** Key of one text of the page. */
 export type WordKey = keyof typeof ALL_EN;
@@ -13,5 +14,5 @@ export type WordKey = keyof typeof ALL_EN;
 /** All texts, by language. */
 export const CATALOGUE: Readonly<Record<Language, Readonly<Record<WordKey, string>>>> = {
   en: ALL_EN,
-  de: { ...DE, ...EDIT_DE, ...COMPARE_DE },
+  de: { ...DE, ...EDIT_DE, ...COMPARE_DE, ...LIVE_DE },
 };
