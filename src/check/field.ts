@@ -125,8 +125,10 @@ function fill(
 
 function fillFirm({ site, ground }: Case, grid: Grid, inside: Uint8Array): void {
   for (const thing of site.things) {
-    if (thing.contact !== "firm" || !ground.isShutIn(thing)) continue;
-    for (const { shell } of thing.areas) {
+    if (thing.contact !== "firm") continue;
+    for (const area of thing.areas) {
+      if (!ground.isShutIn(area)) continue;
+      const { shell } = area;
       const n = shell.length;
       const ends = new Float64Array(2 * n);
       for (let i = 0; i < n; i += 2) {

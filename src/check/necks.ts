@@ -35,8 +35,9 @@ export class Boundaries {
   constructor({ wires, ground, site }: Scene) {
     this.wireCount = wires.count;
     const firm = site.things
-      .filter((thing) => thing.contact === "firm" && ground.isShutIn(thing))
-      .flatMap((thing) => thing.areas.map(({ shell }) => clockwise(shell)));
+      .filter((thing) => thing.contact === "firm")
+      .flatMap((thing) => thing.areas.filter((area) => ground.isShutIn(area)))
+      .map(({ shell }) => clockwise(shell));
     const firmEnds = endsOfRings(firm);
     const ends = new Float64Array(wires.tree.ends.length + firmEnds.length);
     ends.set(wires.tree.ends);

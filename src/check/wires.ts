@@ -3,6 +3,7 @@ import type { PointM } from "../model/geometry.ts";
 import { lineM } from "./kernel/plane.ts";
 import { endsOfRings, SegmentTree } from "./kernel/segment-tree.ts";
 import { Winding } from "./kernel/winding.ts";
+import { outerOf } from "./outer-ring.ts";
 import type { StatedLoop } from "./stated/stated-plan.ts";
 
 /**
@@ -33,6 +34,7 @@ export class Wires {
   readonly lengthsM: readonly number[];
   readonly #windings: (Winding | undefined)[];
   #paired: Map<number, PairedStretch[]> | undefined;
+  #outer: Uint8Array | undefined;
 
   constructor(loops: readonly StatedLoop[]) {
     this.loops = loops;
@@ -114,6 +116,12 @@ export class Wires {
 
   isPaired(s: number, share: number): boolean {
     return this.paired.get(s)?.some((one) => share >= one.from && share <= one.to) ?? false;
+  }
+
+  /** Whether a segment lies on the outer ring of its loop, not on a pair nor round an island. */
+  isOuter(s: number): boolean {
+    this.#outer ??= outerOf(this);
+    return this.#outer[s] === 1;
   }
 
   #findPaired(): Map<number, PairedStretch[]> {

@@ -66,20 +66,26 @@ const BESIDE_M = 0.01;
 
 /**
  * Crossings over which nothing drives: something on the path is in the way, or the path is too
- * short for the machine between the wires. They would be dead ends of paving inside the wire.
+ * short for the machine between the wires, or of the lawn beyond the wires leave less than the
+ * machine covers where it stands. They would be dead ends of paving inside the wire.
  *
  * @param parts what the machine reaches inside the wires
+ * @param driveM what the machine drives through, metres
  */
 export function deadEnds(
   crossings: readonly Crossing[],
   lawn: readonly AreaM[],
   parts: readonly AreaM[],
+  driveM: number,
 ): Crossing[] {
+  const leastM2 = (Math.PI / 4) * driveM ** 2;
   return crossings.filter(({ stretch, between }) => {
     const near = lawn.filter((area) => boxesMeet(area, grow(stretch, BESIDE_M, "mitre")));
-    return !intersection(parts, between).some((piece) => {
+    const reached = parts.filter((part) => meets([part], between));
+    const worth = near.filter((area) => totalAreaM2(intersection(reached, [area])) >= leastM2);
+    return !intersection(reached, between).some((piece) => {
       const wide = grow([piece], BESIDE_M, "mitre");
-      return near.filter((area) => meets([area], wide)).length > 1;
+      return worth.filter((area) => meets([area], wide)).length > 1;
     });
   });
 }

@@ -67,7 +67,12 @@ export function planSite(
   for (let round = 0; round < ROUNDS; round++) {
     const { base, layout } = laidOut;
     const { ground } = base;
-    const dead = deadEnds(ground.crossings, ground.lawn, layout.parts.parts);
+    const dead = deadEnds(
+      ground.crossings,
+      ground.lawn,
+      layout.parts.parts,
+      profile.passage.driveMinM,
+    );
     if (dead.length === 0) break;
     for (const { number } of dead) uncrossed.add(number);
     laidOut = layOut(site, profile, options, known, uncrossed);

@@ -67,7 +67,8 @@ describe("opening in windows", () => {
     const edges = new SegmentIndex(areas.flatMap(({ shell, holes }) => [shell, ...holes]));
     const whole = leftOf(areas, DISC);
     const found = leftInWindows(areas, edges, DISC, (CORNER_DEG * Math.PI) / 180);
-    expect(found).toBeDefined();
+    // It looks in windows at all, and so has pieces to give.
+    expect(found?.length).toBeGreaterThan(0);
     // Nothing but what is left over: arcs may have their chords elsewhere.
     for (const piece of found!) {
       expect(totalAreaM2(difference([piece], whole))).toBeLessThan(hairM2(piece));

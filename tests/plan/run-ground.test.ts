@@ -135,10 +135,14 @@ describe("an area with wire = no", () => {
     const free = await planned(lawn().drawn, { profile: "large" });
     const drawn = lawn().ground(rectangle(4, 16, [24, 0.6])).drawn;
     const written = await planned(drawn, { profile: "large" });
+    // From the station (5, 0) to the far corner (50, 20), with a bend or two for the clearance; the
+    // area without wire lies across the middle and can only be passed above or below.
     const [before] = runs(free, "guide-wire");
     const [guide] = runs(written, "guide-wire");
-    expect(before).toBeDefined();
-    expect(lineLength(guide!)).toBeGreaterThan(40);
+    expect(lineLength(before!)).toBeGreaterThan(Math.hypot(44, 18));
+    expect(lineLength(before!)).toBeLessThan(1.05 * Math.hypot(45, 20));
+    expect(lineLength(guide!)).toBeGreaterThan(lineLength(before!) + 0.1);
+    expect(measureOf(written, "no-wire")).toMatchObject({ measured: 0, holds: true });
   });
 });
 

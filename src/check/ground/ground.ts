@@ -1,5 +1,5 @@
 /** The ground as the judge sees it: outlines in pieces, and what of them asks the wire for distance. */
-import type { LineM, PointM, RingM } from "../../model/geometry.ts";
+import type { AreaM, LineM, PointM, RingM } from "../../model/geometry.ts";
 import type { Profile } from "../../model/profile.ts";
 import type { Site, Thing } from "../../model/site.ts";
 import { crossingShare, meet } from "../kernel/plane.ts";
@@ -47,8 +47,8 @@ export class Ground {
   #asking: Asking[] | undefined;
   #askingTree: SegmentTree | undefined;
   readonly #crossings: PointM[] = [];
-  readonly #crossed = new Map<Thing, boolean>();
-  #shutIn: ReadonlyMap<Thing, boolean> | undefined;
+  readonly #driven = new Map<Thing, boolean>();
+  readonly #shutIn = new Map<AreaM, boolean>();
   #pieceTree: SegmentTree | undefined;
 
   constructor(site: Site, profile: Profile, wires: Wires) {
@@ -66,15 +66,24 @@ export class Ground {
     return this.#pieceTree;
   }
 
-  /** Whether the wire goes round a thing, so that it stands inside. */
-  isShutIn(thing: Thing): boolean {
-    this.#shutIn ??= new Map(
-      this.#site.things.map((one) => {
-        const { shell } = one.areas[0]!;
-        return [one, this.#wires.windingOfAll(shell[0]!, shell[1]!) !== 0];
-      }),
-    );
-    return this.#shutIn.get(thing) ?? false;
+  /** Whether the wire goes round an area of a thing, or round some of it: then it stands inside. */
+  isShutIn(area: AreaM): boolean {
+    const known = this.#shutIn.get(area);
+    if (known !== undefined) return known;
+    const is = this.#isAnyInside(area.shell);
+    this.#shutIn.set(area, is);
+    return is;
+  }
+
+  /** Whether the wire goes round a vertex of a ring; all are alike where no wire comes near. */
+  #isAnyInside(ring: RingM): boolean {
+    if (this.#wires.windingOfAll(ring[0]!, ring[1]!) !== 0) return true;
+    const [minE, minN, maxE, maxN] = boxOfRing(ring);
+    if (this.#wires.tree.around(minE, minN, maxE, maxN, 0).length === 0) return false;
+    for (let i = 2; i < ring.length; i += 2) {
+      if (this.#wires.windingOfAll(ring[i]!, ring[i + 1]!) !== 0) return true;
+    }
+    return false;
   }
 
   /** Every edge that asks the wire for a distance. */
@@ -109,16 +118,16 @@ export class Ground {
       if (!turned) continue;
       const { right: beyond } = turned;
       // A firm thing that stands free inside the wire asks for no set-in (see the rule firm-clear).
-      if (beyond === FIRM && piece.thing?.contact === "firm" && this.isShutIn(piece.thing))
-        continue;
+      if (beyond === FIRM && piece.thing?.contact === "firm" && this.isShutIn(piece.area)) continue;
       for (const whole of kinds.of(turned)) {
         const nearFlush = turned.left === FLUSH || beyond === FLUSH || whole.alongFlush;
         for (const one of nearFlush ? this.#cutByWire(whole) : [whole]) {
           // Flush paving that the wire takes in is driven over: no edge.
           if (nearFlush && beyond !== FIRM && beyond !== SOFT && this.#takenIn(one)) continue;
-          if (turned.left === FLUSH && !this.#driven(one)) continue;
-          // Paving drawn over lawn that the wire crosses or takes in anywhere is driven over as a whole.
-          if (beyond === FLUSH && piece.thing && this.#isCrossed(piece.thing)) {
+          if (turned.left === FLUSH && !this.#isTakenInLeft(one)) continue;
+          // Paving drawn over lawn that the wire crosses or takes in anywhere is driven over as a whole;
+          // so is paving with lawn all round it, wherever the wire lies.
+          if (beyond === FLUSH && piece.thing && this.#isDriven(piece.thing)) {
             if (this.covers.isOverLawn(...beside(one, -BEYOND_M))) continue;
           }
           found.push({
@@ -170,7 +179,7 @@ export class Ground {
   }
 
   /** Whether the wire goes round flush paving on the left of an edge. */
-  #driven(edge: Ends): boolean {
+  #isTakenInLeft(edge: Ends): boolean {
     return this.#windingBeside(edge, BEYOND_M) !== 0;
   }
 
@@ -178,11 +187,28 @@ export class Ground {
     return this.#wires.windingOfAll(...beside(edge, leftM));
   }
 
-  #isCrossed(thing: Thing): boolean {
-    const known = this.#crossed.get(thing);
+  /** Whether the machine drives over paving that is drawn over lawn. */
+  #isDriven(thing: Thing): boolean {
+    const known = this.#driven.get(thing);
     if (known !== undefined) return known;
+    const is = this.#isCrossed(thing) || this.#liesInLawn(thing);
+    this.#driven.set(thing, is);
+    return is;
+  }
+
+  /** Whether lawn is drawn under a thing all along its outline. */
+  #liesInLawn(thing: Thing): boolean {
+    return this.pieces.every((piece) => {
+      if (piece.thing !== thing || Math.hypot(piece.be - piece.ae, piece.bn - piece.an) < SHORT_M)
+        return true;
+      const side = piece.left === FLUSH ? BEYOND_M : -BEYOND_M;
+      return this.covers.isOverLawn(...beside(piece, side));
+    });
+  }
+
+  #isCrossed(thing: Thing): boolean {
     const { tree } = this.#wires;
-    const is = thing.areas.some(({ shell }) => {
+    return thing.areas.some(({ shell }) => {
       for (let i = 0; i < shell.length; i += 2) {
         const [ae, an] = [shell[i]!, shell[i + 1]!];
         const [be, bn] = [shell[(i + 2) % shell.length]!, shell[(i + 3) % shell.length]!];
@@ -196,8 +222,6 @@ export class Ground {
       }
       return false;
     });
-    this.#crossed.set(thing, is);
-    return is;
   }
 
   /** Water, drops and what else asks for more than an open edge, wherever the wire lies. */
@@ -248,6 +272,15 @@ interface Ends {
   readonly an: number;
   readonly be: number;
   readonly bn: number;
+}
+
+function boxOfRing(ring: RingM): [number, number, number, number] {
+  let [minE, minN, maxE, maxN] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < ring.length; i += 2) {
+    [minE, maxE] = [Math.min(minE, ring[i]!), Math.max(maxE, ring[i]!)];
+    [minN, maxN] = [Math.min(minN, ring[i + 1]!), Math.max(maxN, ring[i + 1]!)];
+  }
+  return [minE, minN, maxE, maxN];
 }
 
 /** The place beside the middle of an edge, so far to its left. */

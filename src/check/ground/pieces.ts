@@ -35,6 +35,8 @@ export interface Piece {
   readonly right: Cover;
   readonly lawn: Lawn | undefined;
   readonly thing: Thing | undefined;
+  /** The area of the lawn or thing whose outline it is. */
+  readonly area: AreaM;
 }
 
 interface Body {
@@ -80,20 +82,21 @@ export class Covers {
 
 /** @returns every piece of outline whose two sides differ */
 export function piecesOf(site: Site, covers: Covers): Piece[] {
-  const rings: { ring: Float64Array; lawn?: Lawn; thing?: Thing }[] = [];
+  const rings: { ring: Float64Array; area: AreaM; lawn?: Lawn; thing?: Thing }[] = [];
   for (const lawn of site.lawns) {
-    for (const ring of [lawn.area.shell, ...lawn.area.holes]) rings.push({ ring, lawn });
+    const { area } = lawn;
+    for (const ring of [area.shell, ...area.holes]) rings.push({ ring, area, lawn });
   }
   for (const thing of site.things) {
     for (const area of thing.areas) {
-      for (const ring of [area.shell, ...area.holes]) rings.push({ ring, thing });
+      for (const ring of [area.shell, ...area.holes]) rings.push({ ring, area, thing });
     }
   }
   const tree = new SegmentTree(endsOfRings(rings.map(({ ring }) => ring)));
   const { ends } = tree;
   const pieces: Piece[] = [];
   let s = 0;
-  for (const { ring, lawn, thing } of rings) {
+  for (const { ring, area, lawn, thing } of rings) {
     const first = s;
     const last = s + (ring.length >> 1) - 1;
     let known: readonly [Cover, Cover] | undefined;
@@ -129,6 +132,7 @@ export function piecesOf(site: Site, covers: Covers): Piece[] {
           right,
           lawn,
           thing,
+          area,
         });
       }
     }

@@ -17,9 +17,9 @@ export const firmClear: Rule = {
     const places: Place<string>[] = [];
     let least = Infinity;
     for (const piece of ground.pieces) {
-      const { thing } = piece;
+      const { thing, area } = piece;
       if (thing?.contact !== "firm" || (piece.left !== FIRM && piece.right !== FIRM)) continue;
-      if (!ground.isShutIn(thing)) continue;
+      if (!ground.isShutIn(area)) continue;
       for (const s of wires.tree.around(piece.ae, piece.an, piece.be, piece.bn, SHOWN_M)) {
         const k = 4 * s;
         gapBetween(

@@ -9,6 +9,9 @@ const SLACK_ALONG_M = 0.00005;
 /** At its ends and bends a pair opens and turns within its gap, m² for each metre of gap. */
 const SLACK_PAIR_M = 0.02;
 
+// Beside each end of a run to a carried part the spans turn by half the gap: two ends with two spans,
+// each a triangle of half the gap over a span, are one gap along one span.
+
 /** The mown area that the plan states for each loop is the lawn that its wire goes round. */
 export const mownArea: Rule = {
   id: "mown-area",
@@ -29,8 +32,11 @@ export const mownArea: Rule = {
       const lengthM = wires.lengthsM[i]!;
       const said = stated.get(name) ?? 0;
       const pairs = pairPegs(plan.loops[i]!);
+      const carried = plan.loops[i]!.pairedRuns?.filter(({ to }) => to === "part").length ?? 0;
       const slack =
-        SLACK_M2 + SLACK_ALONG_M * lengthM + pairs * SLACK_PAIR_M * profile.wire.pairGapM;
+        SLACK_M2 +
+        SLACK_ALONG_M * lengthM +
+        profile.wire.pairGapM * (pairs * SLACK_PAIR_M + carried * profile.pegs.spacingMaxM);
       const over = Math.max(areas[i]! - said, said - areas[i]! - past * (lengthM + 8 * past));
       most = Math.max(most, over);
       if (over <= slack) return;

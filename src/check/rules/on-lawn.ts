@@ -6,12 +6,16 @@ import type { Rule } from "../rule.ts";
 
 /** Wire off the lawn for less than this is rounding, metres. */
 const OFF_SLACK_M = 0.002;
+/** Nor is wire on an outline itself, where a thing asks for no set-in: off it by less than this, metres. */
+const OFF_DEPTH_M = 0.0005;
 /** Between lawn and flush path there may be a digitising gap of 0.10 m; askew it is longer. */
 const GAP_MAX_M = 0.2;
 
 /** A stretch of wire on one sort of ground. */
 interface Arc {
   readonly cover: Cover;
+  /** Where it begins along its loop, metres. */
+  readonly fromM: number;
   readonly lengthM: number;
   readonly atM: readonly [number, number];
 }
@@ -33,7 +37,7 @@ export const onLawn: Rule = {
           arc.cover === NOTHING &&
           arc.lengthM <= GAP_MAX_M &&
           beside.some((other) => other.cover === FLUSH);
-        if (isGap) return;
+        if (isGap || liesOnEdge(court, loop, arc)) return;
         offM += arc.lengthM;
         places.push({ atM: arc.atM, amount: arc.lengthM, of: { loop: name, cover: arc.cover } });
       });
@@ -75,8 +79,26 @@ function arcsOf({ wires, ground }: Case, loop: number): Arc[] {
     let lengthM = alongOf(next) - from;
     if (lengthM < 0 || cutsOf.length === 1) lengthM += total;
     const atM = pointAlong(wires, loop, (from + lengthM / 2) % total);
-    return { cover: ground.covers.at(atM[0], atM[1]), lengthM, atM };
+    return { cover: ground.covers.at(atM[0], atM[1]), fromM: from, lengthM, atM };
   });
+}
+
+const EDGE_SAMPLES = 8;
+
+/** Whether a stretch lies on the edge of lawn or paving all along, to rounding. */
+function liesOnEdge({ wires, ground }: Case, loop: number, { fromM, lengthM }: Arc): boolean {
+  const isGround = (cover: Cover): boolean => cover === LAWN || cover === FLUSH;
+  for (let k = 0; k < EDGE_SAMPLES; k++) {
+    const alongM = fromM + ((k + 0.5) / EDGE_SAMPLES) * lengthM;
+    const [e, n] = pointAlong(wires, loop, alongM % wires.lengthsM[loop]!);
+    const onEdge = ground.pieceTree.around(e, n, e, n, OFF_DEPTH_M).some((p) => {
+      const { left, right } = ground.pieces[p]!;
+      if (!isGround(left) && !isGround(right)) return false;
+      return ground.pieceTree.distanceM(p, e, n) <= OFF_DEPTH_M;
+    });
+    if (!onEdge) return false;
+  }
+  return true;
 }
 
 function pointAlong(wires: Case["wires"], loop: number, alongM: number) {

@@ -250,8 +250,8 @@ function hasBetter(court: Case, bounds: Boundaries, loop: number): boolean {
       const along = (be - e) * ue + (bn - n) * un;
       const off = Math.abs((be - e) * un - (bn - n) * ue);
       if (off > SURELY_STRAIGHT_M || along <= lengthM || wires.isPaired(t, 0.5)) break;
-      // Nobody puts the station where the machine must be carried to.
-      if (court.carried.partOf(t) !== 0) break;
+      // Nobody puts the station where the machine must be carried to, nor by an island.
+      if (court.carried.partOf(t) !== 0 || !wires.isOuter(t)) break;
       lengthM = along;
     }
     if (lengthM >= leastM) runs.push({ from: s, lengthM });

@@ -41,6 +41,8 @@ const PATH_GAP_M = 0.1;
 const CROSSING_SETINS = 3;
 /** Nor where it comes away from the crossing at 17° or more (sine): the distance grows that fast. */
 const CROSSING_SINE = 0.3;
+/** What lies to either side of an edge is told so far from it, metres. */
+const BESIDE_M = 0.002;
 
 /**
  * Set-in kept from every lawn edge and every thing, things shut out, wire on the lawn.
@@ -199,8 +201,11 @@ function measure(
           }
         }
         const margin = kept - asked;
-        if (margin < 0 && paths.runAlong(edge) && paths.isCrossedNear(onSecond, kept, asked))
-          continue;
+        if (margin < 0 && paths.runAlong(edge)) {
+          if (paths.isCrossedNear(onSecond, kept, asked) || paths.isTakenIn(edge, onSecond))
+            continue;
+          if (paths.isOnPathAlone(nearestOn(onSecond, a, b))) continue;
+        }
         if (margin < court.figures.setinMarginM) {
           court.figures.setinMarginM = margin;
           court.figures.setinAt = court.plane.toDegrees(a);
@@ -223,6 +228,8 @@ class Paths {
   readonly #paving: readonly (readonly (readonly Xy[])[])[];
   readonly #rims: SegmentGrid<number>;
   readonly #crossed: Xy[] = [];
+  readonly #bodies: readonly (readonly Xy[])[];
+  readonly #lawns: readonly (readonly (readonly Xy[])[])[];
 
   constructor(
     paving: readonly (readonly (readonly Xy[])[])[],
@@ -230,6 +237,8 @@ class Paths {
     court: Court,
   ) {
     this.#paving = paving;
+    this.#lawns = lawns;
+    this.#bodies = court.loops.map(({ wire }) => wire.slice(0, -1));
     this.#rims = new SegmentGrid(paving.flatMap((rings) => rings.flatMap((r) => segmentsOf(r, 0))));
     if (paving.length === 0) return;
     const edges = new SegmentGrid(lawns.flatMap((rings) => rings.flatMap((r) => segmentsOf(r, 0))));
@@ -256,6 +265,24 @@ class Paths {
 
   runAlong({ a, b }: Segment<Source>): boolean {
     return this.#crossed.length > 0 && this.mayHold(a) && this.mayHold(b);
+  }
+
+  /** Whether an edge lies inside the wire on both its sides there: it is driven over. */
+  isTakenIn({ a, b }: Segment<Source>, [x, y]: Xy): boolean {
+    const length = distance(a, b);
+    if (length === 0) return false;
+    const [nx, ny] = [(b[1] - a[1]) / length, (a[0] - b[0]) / length];
+    return [BESIDE_M, -BESIDE_M].every((off) =>
+      this.#bodies.some((body) => inside([x + off * nx, y + off * ny], body)),
+    );
+  }
+
+  /** Whether wire lies there on paving beside the lawn: a lawn's edge asks of wire on its own side. */
+  isOnPathAlone(p: Xy): boolean {
+    return (
+      this.#paving.some((rings) => insidePolygon(p, rings)) &&
+      !this.#lawns.some((rings) => insidePolygon(p, rings))
+    );
   }
 
   isCrossedNear(at: Xy, keptM: number, askedM: number): boolean {
