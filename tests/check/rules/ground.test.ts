@@ -316,7 +316,9 @@ describe("edges that ask for a distance", () => {
     const house = (area: AreaM) => [thingOf("House", area, { contact: "firm", edgeKind: "wall" })];
     const within = groundOf({ things: house(box(5, 4, 8, 6)) });
     expect(asked(within, /House/)).toEqual({});
-    expect(within.isShutIn(house(box(0, 0, 1, 1))[0]!)).toBe(false);
+    expect(within.isShutIn(box(-2, -2, -1, -1))).toBe(false);
+    // Its first corner lies outside, another inside: the wire goes through it.
+    expect(within.isShutIn(box(0, 0, 1, 1))).toBe(true);
     const beyond = groundOf(
       { things: house(box(15, -1, 25, 11)) },
       loop(corners(0.3, 0.3, 14.6, 9.7)),
