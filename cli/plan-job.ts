@@ -12,6 +12,7 @@ import type { PlanOptions } from "../src/jobs/pegline.ts";
 import type { PictureInput } from "../src/jobs/picture-beneath.ts";
 import type { InputFile } from "../src/model/features.ts";
 import type { Finding, Outcome } from "../src/model/finding.ts";
+import type { PagePicture } from "../src/page/model/page-data.ts";
 import { chooseProfile } from "./choose-profile.ts";
 import { epsgRegistry } from "./epsg-registry.ts";
 import { exitOf } from "./exit-codes.ts";
@@ -101,7 +102,7 @@ export async function planJob(
     findings: [...findings, ...drawn.findings, ...handOver.findings],
   };
   const { files: written, summary, result: finished } = await filesIn(result, given);
-  const page = await pageFile(finished, job);
+  const page = await pageFile(finished, job, image);
   const files = [...written, page, ...made.files, ...handOver.files, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
@@ -130,9 +131,28 @@ async function drawings(
 }
 
 /** The page, in which the plan is seen and walked; its code is loaded while nobody waits for it. */
-async function pageFile(result: PlanResult, { handOver }: SiteJob): Promise<ResultFile> {
+async function pageFile(
+  result: PlanResult,
+  { handOver, options }: SiteJob,
+  image: PictureInput | undefined,
+): Promise<ResultFile> {
   const { planPage } = await import("../src/page/html/plan-page.ts");
-  return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets()) };
+  const picture = image && (await pagePicture(image, result, options.crs));
+  const extras = { ...(picture && { picture }) };
+  return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets(), extras) };
+}
+
+/** The picture for the page: coarser than for drawings. What was said of it there is not said again. */
+async function pagePicture(
+  image: PictureInput,
+  { site, plan }: PlanResult,
+  crs: number | string | undefined,
+): Promise<PagePicture> {
+  const { PAGE_SIDE_MAX, pictureBeneath } = await import("../src/jobs/picture-beneath.ts");
+  const { pagePictureOf } = await import("../src/page/html/page-picture.ts");
+  const placed = await pictureBeneath(image, site, plan, crs, epsgRegistry, PAGE_SIDE_MAX);
+  if (!placed.ok) throw new Refusal(placed.problem);
+  return pagePictureOf(placed.value);
 }
 
 /** Said before anything is planned: `plan.geojson` is in WGS 84 always. */

@@ -23,8 +23,10 @@ export interface PictureInput {
 /** Round the site it is shown this much farther: share of the site's longer side, and metres. */
 const BEYOND_SHARE = 0.25;
 const BEYOND_M = 10;
-/** Cells on the longer side of a part that is taken out of a GeoTIFF. */
+/** For drawings: cells on the longer side of a part that is taken out of a GeoTIFF. */
 const SIDE_MAX = 2400;
+/** The same for the page, which is to go by mail. */
+export const PAGE_SIDE_MAX = 1200;
 
 const SAY_CRS =
   'Put its .prj beside the picture, or say in the site file: "sheet": { "image": { "file": …, "crs": "EPSG:N" } }.';
@@ -33,6 +35,7 @@ const SAY_CRS =
  * The picture, placed in the site grid.
  *
  * @param siteCrs system of the site's inputs that state none, for a picture that states none either
+ * @param sideMax cells on the longer side of a part that is taken out of a GeoTIFF
  * @returns problems: those of reading and of placing it
  */
 export async function pictureBeneath(
@@ -41,6 +44,7 @@ export async function pictureBeneath(
   plan: Plan,
   siteCrs: number | string | undefined,
   registry: EpsgRegistry,
+  sideMax = SIDE_MAX,
 ): Promise<Outcome<SitePicture>> {
   const opened = await openPicture(file);
   if (!opened.ok) return opened;
@@ -60,7 +64,7 @@ export async function pictureBeneath(
     maxE: maxE + beyondM,
     maxN: maxN + beyondM,
   };
-  const placed = await placePicture(picture, resolved.value, site.grid, box, SIDE_MAX);
+  const placed = await placePicture(picture, resolved.value, site.grid, box, sideMax);
   if (!placed.ok) return failed(placed.problem, [...findings, ...placed.findings]);
   return done({ name: stemOf(file.name), ...placed.value }, [...findings, ...placed.findings]);
 }

@@ -98,7 +98,7 @@ describe("refused", () => {
     expect((await pegline(planLawn("small", "disk/r"), { cwd })).code).toBe(0);
     const before = await content(join(disk, "r"));
     const filler = join(disk, "filler");
-    await writeFile(filler, new Uint8Array(2_000_000)).catch((error) => {
+    await writeFile(filler, new Uint8Array(20_000_000)).catch((error) => {
       expect(error.code).toBe("ENOSPC");
     });
     expect((await refused(cwd, "disk/r")).code).toBe("OUT_DISK_FULL");

@@ -4,10 +4,10 @@ import type { Plan } from "../../model/plan.ts";
 import type { Site } from "../../model/site.ts";
 import type { PlanOnGround } from "../../model/terrain.ts";
 import { type StyleName, styleNamed } from "../style/plan-style.ts";
+import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES, type SiteStyle } from "../style/site-style.ts";
 import { type Canvas, COSTS } from "./canvas.ts";
 import { dotLines, hatchLines } from "./hatch.ts";
 import type { LineMm, Shape } from "./scene.ts";
-import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES, type SiteStyle } from "./site-style.ts";
 
 /** Smaller things are outlines without hatch, square millimetres. */
 const HATCH_LEAST_MM2 = 3;

@@ -3,6 +3,7 @@ import type { BoxM } from "../../geometry/rings.ts";
 import type { Plan } from "../../model/plan.ts";
 import type { Site } from "../../model/site.ts";
 import { styleNamed } from "../style/plan-style.ts";
+import { LAWN_EDGE } from "../style/site-style.ts";
 import type { Canvas } from "./canvas.ts";
 import type { Tile } from "./choose-layout.ts";
 import { extentOf } from "./choose-layout.ts";
@@ -10,7 +11,6 @@ import { type Section, text } from "./flow.ts";
 import { LETTERS } from "./lettering.ts";
 import { boxesMeet, grown, Plot } from "./plot.ts";
 import { type BoxMm, boxShape, group, type Shape } from "./scene.ts";
-import { LAWN_EDGE } from "./site-style.ts";
 import type { SheetWords } from "./words.ts";
 
 const HEIGHT_MAX_MM = 60;

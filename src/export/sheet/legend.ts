@@ -1,6 +1,7 @@
 /** The legend: what stands on a drawing and nothing else, in two columns. */
 import type { EdgeKind } from "../../model/roles.ts";
 import { STYLE_NAMES, type StyleName, styleNamed } from "../style/plan-style.ts";
+import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES } from "../style/site-style.ts";
 import { dimensionShapes } from "./draw-dimensions.ts";
 import { pointShapes } from "./draw-names.ts";
 import { arrowHead, jointShapes, pairShapes, pegShape, stationShapes } from "./draw-wire.ts";
@@ -8,7 +9,6 @@ import { type Row, type Section, text } from "./flow.ts";
 import { dotLines, hatchLines } from "./hatch.ts";
 import { CAPITALS_EM, LETTERS, wrappedLines } from "./lettering.ts";
 import { type BoxMm, type LineMm, line, type Shape } from "./scene.ts";
-import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES } from "./site-style.ts";
 import type { SheetWords } from "./words.ts";
 
 interface Entry {

@@ -2,7 +2,7 @@
 import { unzlibSync } from "fflate";
 import PDFDocument from "pdfkit";
 import { TOOL, VERSION } from "../../version.ts";
-import { decodeBase64 } from "./base64.ts";
+import { decodeBase64 } from "../base64.ts";
 import { ARIMO_BOLD, ARIMO_REGULAR } from "./font/arimo.data.ts";
 import { inFont } from "./lettering.ts";
 import type { FillMm, LineMm, PathShape, Shape, Sheet, StrokeMm, TextShape } from "./scene.ts";

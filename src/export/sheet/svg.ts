@@ -1,7 +1,7 @@
 /** A sheet as SVG (1.1): true to scale, one user unit a millimetre, text as text. */
 
 import { xmlAttribute, xmlText } from "../../escape/xml.ts";
-import { encodeBase64 } from "./base64.ts";
+import { encodeBase64 } from "../base64.ts";
 import type { FillMm, LineMm, Shape, Sheet, StrokeMm } from "./scene.ts";
 
 /** Families with the same widths as the lettering, then any. */

@@ -5,14 +5,17 @@ import { blockText, readData } from "./data.ts";
 import { fill } from "./dom.ts";
 import { card } from "./frame/card.ts";
 import { buildFrame, type Frame } from "./frame/frame.ts";
+import { sheet } from "./frame/sheet.ts";
 import { tabs } from "./frame/tabs.ts";
 import { toolbar } from "./frame/toolbar.ts";
 import { FIRST_LAYERS } from "./map/layer-names.ts";
 import { lookFor, onLookChange } from "./map/look.ts";
 import { MapView } from "./map/map-view.ts";
+import { layPicture } from "./map/picture.ts";
 import { pointing } from "./map/pointing.ts";
 import { scaleBar } from "./map/scale-bar.ts";
 import { statusLine } from "./map/status.ts";
+import { printOnDemand } from "./panels/print.ts";
 import type { App, AppState } from "./part.ts";
 import { PARTS } from "./parts.ts";
 import { createStore, type Store } from "./store.ts";
@@ -37,13 +40,16 @@ function start(): void {
   const map = new MapView(frame.map, model, lookFor(store.state));
   const app = appOf(data, store, map, frame);
   map.setModel(model, store.state.words);
+  if (data.picture) layPicture(map, data.picture);
   follow(app, frame);
   frame.corner.append(scaleBar(app));
   statusLine(app, frame);
   tabs(app, frame, PARTS.panels);
+  sheet(app, frame);
   card(app, frame);
   toolbar(app, frame, PARTS.tools);
   pointing(app, frame);
+  printOnDemand(app);
   map.ol.updateSize();
   map.showAll(false);
   for (const begin of PARTS.starts) begin(app);
@@ -67,6 +73,10 @@ function appOf(data: PageData, store: Store<AppState>, map: MapView, frame: Fram
     map,
     text: blockText,
     announce: (text) => fill(frame.live, text),
+    hint: (...content) => {
+      frame.hint.hidden = content.length === 0;
+      fill(frame.hint, ...content);
+    },
     select: (id, { show = false } = {}) => {
       store.set({ selected: id });
       if (id !== undefined && show) map.show(id);

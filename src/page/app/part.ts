@@ -35,6 +35,8 @@ export interface App {
   readonly map: MapView;
   /** Says something to screen readers. */
   announce(text: string): void;
+  /** Shows a line or two over the map, such as a tool's reading; nothing takes it away. */
+  hint(...content: readonly (Node | string | false)[]): void;
   /**
    * Selects a shape, peg or finding by its id, or nothing.
    *
@@ -64,6 +66,8 @@ export interface Panel {
   readonly order: number;
   /** Something to show beside the name, such as a count; undefined for nothing. */
   badge?(state: AppState): string | undefined;
+  /** What the badge counts, with the placeholder `count`. */
+  readonly badgeLabel?: WordKey;
   /** Fills an empty element; called when the panel is shown first and after a change of language. */
   mount(root: HTMLElement, app: App): PanelView;
 }
@@ -75,8 +79,10 @@ export interface Tool {
   readonly order: number;
   /** Whether the file has what it needs; true where left out. */
   isThere?(app: App): boolean;
-  /** For tools that are done at once. */
+  /** For tools that are done at once, or switch something on and off. */
   press?(app: App): void;
+  /** Whether that is on; left out where there is nothing to switch. */
+  readonly switch?: Store<{ readonly isOn: boolean }>;
   /**
    * For tools that stay in hand until another is taken. The map then selects nothing.
    *

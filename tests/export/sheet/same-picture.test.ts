@@ -4,7 +4,7 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { unzlibSync } from "fflate";
 import { beforeAll, describe, expect, it } from "vitest";
-import { decodeBase64 } from "../../../src/export/sheet/base64.ts";
+import { decodeBase64 } from "../../../src/export/base64.ts";
 import { ARIMO_BOLD, ARIMO_REGULAR } from "../../../src/export/sheet/font/arimo.data.ts";
 import { sheetsPdf } from "../../../src/export/sheet/pdf.ts";
 import { sheetSvg } from "../../../src/export/sheet/svg.ts";

@@ -11,7 +11,11 @@ export interface Frame {
   readonly north: HTMLElement;
   readonly status: HTMLElement;
   readonly tip: HTMLElement;
+  readonly hint: HTMLElement;
   readonly title: HTMLElement;
+  /** By which the panels are made taller, on narrow screens. */
+  readonly grip: HTMLElement;
+  readonly head: HTMLElement;
   readonly fold: HTMLButtonElement;
   readonly tabs: HTMLElement;
   readonly card: HTMLElement;
@@ -34,6 +38,7 @@ export function buildFrame(host: HTMLElement): Frame {
   const north = h("div", { class: "north", role: "img" }, icon("M12 3l5 17-5-4-5 4z"));
   const status = h("div", { class: "status" });
   const tip = h("div", { class: "tip", "aria-hidden": "true", hidden: true });
+  const hint = h("div", { class: "hint", hidden: true });
   const stage = h(
     "div",
     { class: "stage" },
@@ -44,20 +49,24 @@ export function buildFrame(host: HTMLElement): Frame {
     corner,
     status,
     help,
+    hint,
     tip,
   );
   const title = h("h1", { class: "site" });
   const fold = h("button", { type: "button", class: "fold" }, icon(ICONS.down));
+  const grip = h("div", {
+    class: "grip",
+    role: "separator",
+    tabindex: 0,
+    "aria-orientation": "horizontal",
+    "aria-valuemin": 20,
+    "aria-valuemax": 90,
+  });
+  const head = h("header", { class: "head" }, grip, title, fold);
   const tabs = h("div", { class: "tabs", role: "tablist" });
   const card = h("section", { class: "card", hidden: true });
   const panels = h("div", { class: "panels" });
-  const side = h(
-    "div",
-    { class: "side" },
-    h("header", { class: "head" }, title, fold),
-    tabs,
-    h("div", { class: "scroll" }, card, panels),
-  );
+  const side = h("div", { class: "side" }, head, tabs, h("div", { class: "scroll" }, card, panels));
   const live = h("div", { class: "unseen", role: "status", "aria-live": "polite" });
   const paper = h("div", { class: "paper" });
   const root = h("div", { class: "frame" }, h("main", { class: "body" }, stage, side), live);
@@ -71,7 +80,10 @@ export function buildFrame(host: HTMLElement): Frame {
     north,
     status,
     tip,
+    hint,
     title,
+    grip,
+    head,
     fold,
     tabs,
     card,

@@ -84,14 +84,21 @@ export function tabs(app: App, frame: Frame, panels: readonly Panel[]): void {
   };
   const badges = () => {
     for (const { panel, badge } of all) {
-      const text = panel.badge?.(app.store.state);
+      const { state } = app.store;
+      const text = panel.badge?.(state);
       badge.hidden = text === undefined;
-      fill(badge, text ?? "");
+      const { badgeLabel } = panel;
+      const meant = badgeLabel && text && state.words.t(badgeLabel, { count: text });
+      fill(
+        badge,
+        meant ? h("span", { "aria-hidden": "true" }, text) : (text ?? ""),
+        meant !== undefined && meant !== "" && h("span", { class: "unseen" }, `, ${meant}`),
+      );
     }
   };
   app.store.subscribe((state, before) => {
     if (state.words !== before.words) name();
-    if (state.model !== before.model) badges();
+    if (state.words !== before.words || state.model !== before.model) badges();
     show();
     for (const one of all) if (!one.root.hidden) one.view?.update?.(state, before);
     if (state.model === before.model) return;

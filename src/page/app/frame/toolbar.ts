@@ -55,9 +55,12 @@ export function toolbar(app: App, frame: Frame, tools: readonly Tool[]): void {
       if (tool.id === wanted) putDown = tool.take?.(app);
     }
     frame.root.classList.toggle("in-hand", wanted !== undefined);
+    app.map.setDoubleClickZoom(wanted === undefined);
   };
   for (const { tool, button } of buttons) {
-    if (tool.take) button.setAttribute("aria-pressed", "false");
+    const { switch: own } = tool;
+    if (tool.take || own) button.setAttribute("aria-pressed", "false");
+    own?.subscribe(({ isOn }) => button.setAttribute("aria-pressed", String(isOn)));
   }
   app.store.subscribe((state, before) => {
     if (state.words !== before.words) name();

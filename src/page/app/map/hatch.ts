@@ -17,6 +17,7 @@ export interface Filling {
 }
 
 const HATCH_MM = 0.16;
+const HATCH_OPACITY = 0.55;
 
 /**
  * @param ratio device pixels in a CSS pixel: a pattern is laid in device pixels
@@ -42,7 +43,7 @@ export function fillOf(
   }
   if (hatch) {
     context.strokeStyle = look.colour(hatch.colour);
-    context.globalAlpha = 0.75;
+    context.globalAlpha = HATCH_OPACITY;
     context.lineWidth = Math.max(1, px(HATCH_MM) * ratio * look.weight);
     for (const angle of hatch.anglesDeg) drawLine(context, side, angle);
   }

@@ -117,6 +117,9 @@ function forcedLook(): Look {
   };
 }
 
+/** What paper wants, whatever the screen shows. */
+export const LIGHT: Look = LOOKS.light;
+
 export interface LookWish {
   readonly scheme: "auto" | "light" | "dark";
   readonly contrast: "auto" | "more";

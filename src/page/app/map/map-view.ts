@@ -1,5 +1,8 @@
 /** The map: the plan in the site grid, north up, in metres. */
 import type Feature from "ol/Feature.js";
+import type { FeatureLike } from "ol/Feature.js";
+import Point from "ol/geom/Point.js";
+import DoubleClickZoom from "ol/interaction/DoubleClickZoom.js";
 import { defaults as defaultInteractions } from "ol/interaction/defaults.js";
 import type BaseLayer from "ol/layer/Base.js";
 import VectorLayer from "ol/layer/Vector.js";
@@ -18,6 +21,7 @@ import { LAYER_NAMES, type LayerName } from "./layer-names.ts";
 import type { Look } from "./look.ts";
 import { nameFeatures, nameStyle } from "./names.ts";
 import { MapStyles, type Subject, subjectOf } from "./styles.ts";
+import { FINDING_OFF_PX } from "./symbols.ts";
 
 /** Sources of the map's features; printing draws them again on layers of its own. */
 export type Sources = ReadonlyMap<LayerName, VectorSource>;
@@ -25,23 +29,24 @@ export type Sources = ReadonlyMap<LayerName, VectorSource>;
 /** Closest look: a CSS pixel is 2 mm. */
 const RESOLUTION_MIN_M = 0.002;
 
-/** Kinds that are taken before others when several lie under a finger. */
-const CATCH = ["station", "station-option", "joint", "outlet", "control"];
-
 export class MapView {
   readonly ol: OlMap;
+  /** What holds the map and has the keyboard. */
+  readonly element: HTMLElement;
   readonly view: View;
   readonly projection: Projection;
   readonly sources: Sources;
-  readonly #layers = new Map<LayerName, VectorLayer>();
+  readonly #layers = new Map<LayerName, BaseLayer>();
   readonly #marked = new VectorSource();
   readonly #markedLayer: VectorLayer;
   #styles: MapStyles;
   #grid: SiteGrid;
   #extent: PageModel["extent"];
+  #picture: (() => BaseLayer) | undefined;
   readonly #subjects = new Map<string, Feature>();
 
   constructor(element: HTMLElement, model: PageModel, look: Look) {
+    this.element = element;
     this.#styles = new MapStyles(look, devicePixelRatio);
     this.#grid = siteGridAt(model.grid.origin);
     this.#extent = model.extent;
@@ -57,7 +62,7 @@ export class MapView {
         source,
         declutter: name === "names",
         updateWhileInteracting: false,
-        style: (feature, resolution) => this.#styleOf(name, feature as Feature, resolution),
+        style: (feature, resolution) => styleOf(this.#styles, name, feature as Feature, resolution),
       });
       this.#layers.set(name, layer);
     }
@@ -108,8 +113,20 @@ export class MapView {
     return this.#grid;
   }
 
+  /**
+   * Lays a picture beneath everything.
+   *
+   * @param make gives a layer of it: one for this map, and one for each sheet that is printed
+   */
+  setPicture(make: () => BaseLayer): void {
+    this.#picture = make;
+    const layer = make();
+    this.ol.getLayers().insertAt(0, layer);
+    this.#layers.set("picture", layer);
+  }
+
   setLook(look: Look): void {
-    this.#styles = new MapStyles(look, devicePixelRatio);
+    this.#styles = this.stylesIn(look, devicePixelRatio);
     for (const layer of [...this.#layers.values(), this.#markedLayer]) layer.changed();
   }
 
@@ -153,26 +170,46 @@ export class MapView {
     return feature && subjectOf(feature);
   }
 
-  /** A layer over all others, for what a tool draws. */
-  addLayer(layer: BaseLayer): () => void {
-    this.ol.addLayer(layer);
-    return () => void this.ol.removeLayer(layer);
+  /**
+   * Adds a layer, for what a tool or a panel draws.
+   *
+   * @param below under this layer; over all others where left out
+   * @returns a function that takes it away
+   */
+  addLayer(layer: BaseLayer, below?: LayerName): () => void {
+    const all = this.ol.getLayers();
+    const at = below === undefined ? -1 : all.getArray().indexOf(this.#layers.get(below)!);
+    if (at < 0) all.push(layer);
+    else all.insertAt(at, layer);
+    return () => void all.remove(layer);
   }
 
-  /** The id of what lies at a place of the screen: points before lines before areas, small before large. */
+  /** The id of what lies at a place of the screen: the nearest point, else lines before areas, things before lawn. */
   idAt(pixel: Pixel, tolerancePx: number): string | undefined {
-    const found: { id: string; rank: number }[] = [];
+    const found: { id: string; rank: number; distancePx: number }[] = [];
     this.ol.forEachFeatureAtPixel(
       pixel,
       (feature) => {
         const id = feature.getId();
         const subject = subjectOf(feature as Feature);
-        if (id !== undefined && subject) found.push({ id: String(id), rank: rankOf(subject) });
+        if (id === undefined || !subject) return;
+        const distancePx = this.#distancePx(feature as Feature, subject, pixel);
+        found.push({ id: String(id), rank: rankOf(subject), distancePx });
       },
       { hitTolerance: tolerancePx, layerFilter: (layer) => layer !== this.#markedLayer },
     );
-    found.sort((a, b) => a.rank - b.rank);
+    found.sort((a, b) => a.rank - b.rank || a.distancePx - b.distancePx);
     return found[0]?.id;
+  }
+
+  /** From a place of the screen to where a point's sign stands; 0 for lines and areas. */
+  #distancePx(feature: Feature, subject: Subject, [x, y]: Pixel): number {
+    const geometry = feature.getGeometry();
+    if (!(geometry instanceof Point)) return 0;
+    const at = this.ol.getPixelFromCoordinate(geometry.getCoordinates());
+    if (!at) return 0;
+    const off = subject.of === "finding" ? FINDING_OFF_PX : 0;
+    return Math.hypot(at[0]! + off - x!, at[1]! - off - y!);
   }
 
   /** Shows all of the plan. */
@@ -226,14 +263,42 @@ export class MapView {
     return this.#grid.forward(lonLat);
   }
 
-  #styleOf(name: LayerName, feature: Feature, resolution: number) {
-    if (name === "names") return nameStyle(feature, resolution, this.#styles);
-    const subject = subjectOf(feature);
-    if (!subject) return [];
-    const own = this.#styles.of(subject, resolution);
-    if (subject.of !== "shape" || subject.shape.kind !== "boundary-wire") return own;
-    const { place } = subject.shape;
-    return place.form === "line" ? [...own, ...this.#styles.arrows(place.line, resolution)] : own;
+  /** Styles in another look; areas are tinted less where a picture lies beneath. */
+  stylesIn(look: Look, ratio: number): MapStyles {
+    const tint = this.#picture ? look.tint * TINT_OVER_PICTURE : look.tint;
+    return new MapStyles({ ...look, tint }, ratio);
+  }
+
+  /** How features of a layer are drawn in other styles, such as those of paper. */
+  styleWith(styles: MapStyles, name: LayerName) {
+    return (feature: FeatureLike, resolution: number) =>
+      name === "names"
+        ? nameStyle(feature as Feature, resolution * PAPER_CLOSER, styles)
+        : styleOf(styles, name, feature as Feature, resolution);
+  }
+
+  /** Whether two quick clicks zoom; not while they may set two points. */
+  setDoubleClickZoom(isOn: boolean): void {
+    for (const one of this.ol.getInteractions().getArray()) {
+      if (one instanceof DoubleClickZoom) one.setActive(isOn);
+    }
+  }
+
+  /** The picture beneath, for a map of its own; undefined for what is no picture. */
+  pictureLayer(name: LayerName): BaseLayer | undefined {
+    return name === "picture" ? this.#picture?.() : undefined;
+  }
+
+  /** Whether lawn, things or wire lie in an extent. */
+  hasAnything(extent: readonly [number, number, number, number]): boolean {
+    return (["lawn", "things", "wire"] as const).some((name) => {
+      let isThere = false;
+      this.sources.get(name)?.forEachFeatureIntersectingExtent([...extent], () => {
+        isThere = true;
+        return true;
+      });
+      return isThere;
+    });
   }
 
   #fit(extent: number[], animate: boolean): void {
@@ -252,8 +317,24 @@ export class MapView {
   }
 }
 
+function styleOf(styles: MapStyles, name: LayerName, feature: Feature, resolution: number) {
+  if (name === "names") return nameStyle(feature, resolution, styles);
+  const subject = subjectOf(feature);
+  if (!subject) return [];
+  const own = styles.of(subject, resolution);
+  if (subject.of !== "shape" || subject.shape.kind !== "boundary-wire") return own;
+  const { place } = subject.shape;
+  return place.form === "line" ? [...own, ...styles.arrows(place.line, resolution)] : own;
+}
+
 /** A point is shown at least this close: metres of a CSS pixel. */
 const POINT_RESOLUTION_M = 0.025;
+
+/** On paper, which is finer than a screen, as many numbers are tried as on a screen this much closer. */
+const PAPER_CLOSER = 0.55;
+
+/** Share of their tint that areas keep over a picture. */
+const TINT_OVER_PICTURE = 0.4;
 
 const isStill = () => matchMedia("(prefers-reduced-motion: reduce)").matches;
 
@@ -269,10 +350,8 @@ function shrunk(
 }
 
 function rankOf(subject: Subject): number {
-  if (subject.of === "finding") return 1;
-  if (subject.of === "peg") return 2;
+  if (subject.of !== "shape" || subject.shape.place.form === "point") return 0;
   const { kind, place } = subject.shape;
-  if (CATCH.includes(kind)) return 0;
   if (place.form === "line") return kind === "passage" ? 3 : 4;
   if (kind === "thing" || kind === "exclusion-loop") return kind === "thing" ? 5 : 6;
   return kind === "lawn" ? 9 : 8;

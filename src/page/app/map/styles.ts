@@ -6,9 +6,9 @@ import Fill from "ol/style/Fill.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
-import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES } from "../../../export/sheet/site-style.ts";
 import { PALETTE } from "../../../export/style/palette.ts";
 import { type StyleName, styleNamed } from "../../../export/style/plan-style.ts";
+import { EDGE_STROKES, LAWN_EDGE, SITE_STYLES } from "../../../export/style/site-style.ts";
 import type { PageFinding, PagePeg, PageShape } from "../../model/page-model.ts";
 import { type Filling, fillOf } from "./hatch.ts";
 import type { Look } from "./look.ts";
@@ -105,11 +105,13 @@ export class MapStyles {
     ]);
   }
 
+  /** Notes are many and are listed: on the map one shows where it is chosen. */
   #finding({ severity }: PageFinding): Style[] {
+    if (severity === "info") return [];
     return this.#kept(`finding ${severity}`, () => [
       new Style({
         image: findingIcon(severity, this.look),
-        zIndex: { info: 1, warning: 2, error: 3 }[severity],
+        zIndex: severity === "error" ? 3 : 2,
       }),
     ]);
   }
@@ -160,7 +162,12 @@ export class MapStyles {
   }
 
   /** A name or a number; where there is no room for all, those of lower rank go first. */
-  label(text: string, size: "small" | "normal" | "large", offsetPx: number, rank: number): Style {
+  label(
+    text: string,
+    size: "small" | "normal" | "large",
+    [offsetX, offsetY]: readonly [number, number],
+    rank: number,
+  ): Style {
     const { ink, halo, weight } = this.look;
     const height = { small: 11, normal: 12.5, large: 15 }[size];
     const bold = size === "large" || weight > 1 ? "600 " : "";
@@ -170,7 +177,9 @@ export class MapStyles {
         font: `${bold}${height}px ${LETTERING}`,
         fill: new Fill({ color: ink }),
         stroke: new Stroke({ color: halo, width: 3.5 }),
-        offsetY: -offsetPx,
+        offsetX,
+        offsetY,
+        textAlign: offsetX > 6 ? "left" : offsetX < -6 ? "right" : "center",
         overflow: true,
       }),
       zIndex: rank,

@@ -15,7 +15,7 @@ interface Sign {
   draw(context: CanvasRenderingContext2D): void;
 }
 
-function iconOf({ reachMm, draw }: Sign, rotation = 0): Icon {
+function iconOf({ reachMm, draw }: Sign, rotation = 0, displacement = [0, 0]): Icon {
   const side = Math.ceil(2 * px(reachMm) * FINE);
   const canvas = document.createElement("canvas");
   canvas.width = side;
@@ -24,7 +24,7 @@ function iconOf({ reachMm, draw }: Sign, rotation = 0): Icon {
   context.translate(side / 2, side / 2);
   context.scale(px(FINE), px(FINE));
   draw(context);
-  return new Icon({ img: canvas, scale: 1 / FINE, rotation, rotateWithView: true });
+  return new Icon({ img: canvas, scale: 1 / FINE, rotation, displacement });
 }
 
 function paint(context: CanvasRenderingContext2D, fill: string, ink: string, widthMm: number) {
@@ -124,28 +124,27 @@ export function pointIcon(kind: "outlet" | "control" | "joint", look: Look): Ico
   });
 }
 
-/** Notes a cross, warnings and errors a diamond with their mark. */
-export function findingIcon(severity: "info" | "warning" | "error", look: Look): Icon {
-  const size = { info: 1.1, warning: 1.9, error: 2.4 }[severity];
+/** How far a finding's sign stands off its place, to the right and up, pixels. */
+export const FINDING_OFF_PX = 10;
+
+/** A diamond with its mark, up and to the right of its place, so that what stands there is seen. */
+export function findingIcon(severity: "warning" | "error", look: Look): Icon {
+  const size = { warning: 2, error: 2.5 }[severity];
   const colour = look.colour(severity === "error" ? PALETTE.vermilion : PALETTE.yellow);
-  return iconOf({
-    reachMm: size + 0.6,
-    draw: (context) => {
-      if (severity === "info") {
-        disc(context, size);
-        paint(context, look.colour(PALETTE.white), look.ink, INK_MM * look.weight);
-        context.fillStyle = look.ink;
-        context.fillRect(-0.15, -0.25, 0.3, 0.85);
-        context.fillRect(-0.15, -0.7, 0.3, 0.3);
-        return;
-      }
-      polygon(context, [-size, 0, 0, -size, size, 0, 0, size]);
-      paint(context, colour, look.ink, INK_MM * look.weight);
-      context.fillStyle = "#000000";
-      context.fillRect(-0.18, -size * 0.55, 0.36, size * 0.65);
-      context.fillRect(-0.18, size * 0.25, 0.36, 0.36);
+  return iconOf(
+    {
+      reachMm: size + 0.6,
+      draw: (context) => {
+        polygon(context, [-size, 0, 0, -size, size, 0, 0, size]);
+        paint(context, colour, look.ink, INK_MM * look.weight);
+        context.fillStyle = look.name === "forced" ? look.ground : "#000000";
+        context.fillRect(-0.18, -size * 0.55, 0.36, size * 0.65);
+        context.fillRect(-0.18, size * 0.25, 0.36, 0.36);
+      },
     },
-  });
+    0,
+    [FINDING_OFF_PX, FINDING_OFF_PX],
+  );
 }
 
 /** An arrow head along the wire. */

@@ -6,6 +6,7 @@ import { append, h } from "../dom.ts";
 import { ICONS } from "../icons.ts";
 import { LAYER_NAMES, layerOf } from "../map/layer-names.ts";
 import type { App, AppState, Panel } from "../part.ts";
+import { choose } from "./choose.ts";
 
 export const layersPanel: Panel = {
   id: "layers",
@@ -78,19 +79,3 @@ function look(app: App): HTMLElement {
 
 /** Each language in its own words. */
 const OWN_NAMES: Readonly<Record<Language, string>> = { en: "English", de: "Deutsch" };
-
-function choose(
-  label: string,
-  name: string,
-  options: readonly (readonly [value: string, text: string])[],
-  chosen: string,
-  change: (value: string) => void,
-): HTMLElement {
-  const select = h(
-    "select",
-    { name },
-    ...options.map(([value, text]) => h("option", { value, selected: value === chosen }, text)),
-  );
-  select.addEventListener("change", () => change(select.value));
-  return h("label", { class: "field" }, h("span", {}, label), select);
-}

@@ -1,11 +1,11 @@
 /** The plan in figures, and what to mind. */
-import type { Figure, PageModel } from "../../model/page-model.ts";
+import type { PageModel } from "../../model/page-model.ts";
 import type { WordKey } from "../../words/catalogue.ts";
 import type { Words } from "../../words/words.ts";
 import { append, fill, h } from "../dom.ts";
 import { ICONS } from "../icons.ts";
 import type { App, Panel } from "../part.ts";
-import { cautionText } from "./caution-text.ts";
+import { cautions, totals } from "./plan-parts.ts";
 
 export const planPanel: Panel = {
   id: "plan",
@@ -56,40 +56,6 @@ function draw(root: HTMLElement, app: App): void {
   );
 }
 
-function totals({ totals: all, prices }: PageModel, words: Words): HTMLElement {
-  const rows: [WordKey, Figure["value"]][] = [
-    ["plan.wire", { lengthM: all.wireM }],
-    ["plan.wireToBuy", { lengthM: all.wireToBuyM }],
-    ["plan.pegs", { count: all.pegs }],
-    ["plan.islands", { count: all.islands }],
-    ["plan.stations", { count: all.stations }],
-    ["plan.ground", { areaM2: all.groundM2 }],
-    ["plan.mown", { areaM2: all.mownM2 }],
-    ["plan.handTrim", { areaM2: all.handTrimM2 }],
-    ["plan.cutOff", { areaM2: all.cutOffM2 }],
-    ...(prices
-      ? [
-          ["plan.price", { text: money(prices.total, prices.currency, words) }] as [
-            WordKey,
-            Figure["value"],
-          ],
-        ]
-      : []),
-  ];
-  return h(
-    "dl",
-    { class: "figures totals" },
-    ...rows.flatMap(([label, value]) => [
-      h("dt", {}, words.t(label)),
-      h("dd", {}, words.figure(value)),
-    ]),
-  );
-}
-
-export function money(amount: number, currency: string, words: Words): string {
-  return new Intl.NumberFormat(words.language, { style: "currency", currency }).format(amount);
-}
-
 function loops(model: PageModel, words: Words, app: App): HTMLElement {
   const heads: WordKey[] = ["head.loop", "head.wire", "head.pegs", "head.mown", "head.reading"];
   return h(
@@ -128,15 +94,5 @@ function loops(model: PageModel, words: Words, app: App): HTMLElement {
         ),
       ),
     ),
-  );
-}
-
-function cautions(model: PageModel, words: Words): HTMLElement {
-  return h(
-    "section",
-    { class: "cautions" },
-    h("h2", {}, words.t("plan.cautions")),
-    h("ul", {}, ...model.cautions.map((one) => h("li", {}, cautionText(one, words)))),
-    h("p", {}, words.t("page.unofficial")),
   );
 }

@@ -1,5 +1,7 @@
 import { ICONS } from "../icons.ts";
 import type { Tool } from "../part.ts";
+import { areaTool, distanceTool } from "./measure.ts";
+import { positionTool } from "./position.ts";
 
 const zoomIn: Tool = {
   id: "zoom-in",
@@ -25,5 +27,5 @@ const all: Tool = {
   press: ({ map }) => map.showAll(),
 };
 
-/** Tools of the map itself. */
-export const tools: readonly Tool[] = [zoomIn, zoomOut, all];
+/** Tools that every plan has. */
+export const tools: readonly Tool[] = [zoomIn, zoomOut, all, distanceTool, areaTool, positionTool];

@@ -3,8 +3,8 @@
  * Hatches, dots and outlines differ, so that it reads in black and white.
  */
 import type { EdgeKind, Role } from "../../model/roles.ts";
-import { PALETTE } from "../style/palette.ts";
-import type { StrokeMm } from "./scene.ts";
+import type { StrokeMm } from "../sheet/scene.ts";
+import { PALETTE } from "./palette.ts";
 
 const { black, skyBlue, blue, orange, green, vermilion } = PALETTE;
 
