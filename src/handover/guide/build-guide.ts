@@ -241,7 +241,7 @@ function stationStep(
 function stationTies({ site, plan, ground }: GuideInput): Map<string, Say> {
   const first = new Set(plan.loops.map(({ pegs }) => pegs[0]?.number));
   const pegs = pegTable(plan, ground).filter(({ number }) => first.has(number));
-  const { controls, rows } = tiesOf(site, pegs, STATION_TAPE_M);
+  const { controls, rows } = tiesOf(site, pegs, STATION_TAPE_M, { withMarks: false });
   const named = (number: string): Say => {
     const { kind, name, side } = controls.find((one) => one.number === number)!;
     const where: Say = { key: `side.${side ?? "N"}` };

@@ -84,3 +84,37 @@ export function majorOf(cosine: number): number {
 export function tieErrorM(cosine: number): number {
   return cosine >= 1 ? Infinity : radius95(majorOf(cosine), TAPE_U_M / Math.sqrt(1 + cosine));
 }
+
+/** How a place is taped: the direction of the tape, and its variance, m². */
+export interface SeenTape {
+  readonly unit: readonly [number, number];
+  readonly variance: number;
+}
+
+/**
+ * Standard deviations of a place by two tapes or more, adjusted by least squares: the eigenvalues of the
+ * inverse of the normal matrix, the sum of the tapes' u uᵀ / variance.
+ */
+export function deviationsOf(tapes: readonly SeenTape[]): { majorM: number; minorM: number } {
+  let [ee, en, nn] = [0, 0, 0];
+  for (const { unit, variance } of tapes) {
+    ee += (unit[0] * unit[0]) / variance;
+    en += (unit[0] * unit[1]) / variance;
+    nn += (unit[1] * unit[1]) / variance;
+  }
+  const half = (ee + nn) / 2;
+  const apart = Math.hypot((ee - nn) / 2, en);
+  const least = half - apart;
+  // Rounding leaves a little of what is nothing: tapes along one line.
+  if (least <= 1e-9 * half) return { majorM: Infinity, minorM: 0 };
+  return { majorM: 1 / Math.sqrt(least), minorM: 1 / Math.sqrt(half + apart) };
+}
+
+/** The larger of the two: what tapes are chosen by. */
+export const majorOfTapes = (tapes: readonly SeenTape[]): number => deviationsOf(tapes).majorM;
+
+/** 95 % radius of a place by two tapes or more, metres. */
+export function errorOfTapes(tapes: readonly SeenTape[]): number {
+  const { majorM, minorM } = deviationsOf(tapes);
+  return Number.isFinite(majorM) ? radius95(majorM, minorM) : Infinity;
+}
