@@ -26,14 +26,20 @@ const STEPS = 200;
  */
 export function radius95(majorM: number, minorM: number): number {
   if (!(majorM > 0) || !Number.isFinite(majorM)) return majorM;
-  radii ??= Array.from({ length: RATIOS + 1 }, (_, k) => integratedRadius(k / RATIOS));
   const at = Math.min(1, Math.max(0, minorM / majorM)) * RATIOS;
   const k = Math.min(RATIOS - 1, Math.floor(at));
-  return majorM * (radii[k]! + (at - k) * (radii[k + 1]! - radii[k]!));
+  const [low, high] = [radiusAt(k), radiusAt(k + 1)];
+  return majorM * (low + (at - k) * (high - low));
 }
 
 const RATIOS = 100;
-let radii: readonly number[] | undefined;
+const radii: number[] = [];
+
+/** Radius at a hundredth of the ratio, reckoned when it is first asked for. */
+function radiusAt(k: number): number {
+  radii[k] ??= integratedRadius(k / RATIOS);
+  return radii[k]!;
+}
 
 /** The radius by halving, where the larger standard deviation is 1. */
 function integratedRadius(minor: number): number {
@@ -52,12 +58,17 @@ function integratedRadius(minor: number): number {
 const NORMAL_95 = 1.959964;
 const CIRCLE_95 = Math.sqrt(-2 * Math.log(1 - SHARE));
 
+const directions = Array.from({ length: STEPS }, (_, k) => {
+  const angle = ((k + 0.5) / STEPS) * (Math.PI / 2);
+  return [Math.cos(angle), Math.sin(angle)] as const;
+});
+
 /** Share of an elliptic normal distribution within a circle: the angle integrated by midpoints. */
 function shareWithin(radiusM: number, majorM: number, minorM: number): number {
   let sum = 0;
   for (let k = 0; k < STEPS; k++) {
-    const angle = ((k + 0.5) / STEPS) * (Math.PI / 2);
-    const q = (Math.cos(angle) / majorM) ** 2 + (Math.sin(angle) / minorM) ** 2;
+    const [cosine, sine] = directions[k]!;
+    const q = (cosine / majorM) ** 2 + (sine / minorM) ** 2;
     sum += (1 - Math.exp((-radiusM * radiusM * q) / 2)) / q;
   }
   return sum / STEPS / (majorM * minorM);

@@ -285,7 +285,6 @@ function bestPair(given: readonly Seen[], others: readonly Seen[], pegs: number)
 
 /** A third point where it helps at all; further ones while they help pegs that have no good pair. */
 function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number): Seen[] {
-  const goodM = goodMajorM();
   const chosen: Seen[] = [];
   const cost = new Float64Array(pegs).fill(NO_PAIR_M);
   // What each would bring each peg together with those chosen so far.
@@ -313,12 +312,23 @@ function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number)
     }
     if (!best) return chosen;
     const costs = withChosen.get(best)!;
-    const mended = cost.filter((now, p) => now > goodM && costs[p]! <= 0.8 * now).length;
-    if (chosen.length >= 3 && mended < Math.max(2, MENDED_SHARE * pegs)) return chosen;
+    if (chosen.length >= 3 && mendedBy(costs, cost) < Math.max(2, MENDED_SHARE * pegs)) {
+      return chosen;
+    }
     choose(best);
   }
   return chosen;
 }
+
+/** How many pegs that have no good pair so far a point would help. */
+function mendedBy(costs: Float64Array, now: Float64Array): number {
+  goodM ??= goodMajorM();
+  let count = 0;
+  for (let p = 0; p < now.length; p++) if (now[p]! > goodM && costs[p]! <= 0.8 * now[p]!) count++;
+  return count;
+}
+
+let goodM: number | undefined;
 
 /** Larger standard deviation of a pair that keeps the peg within 1 cm (95 %); by halving. */
 function goodMajorM(): number {
