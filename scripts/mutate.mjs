@@ -55,7 +55,8 @@ for (const folder of folders) {
     sampling: { size: sample ?? 0, seed },
     // Quick tests take milliseconds; a change that makes a loop endless is stopped.
     timeoutMS: 10_000,
-    reporters: ["json"],
+    dryRunTimeoutMinutes: 30,
+    reporters: ["json", "progress-append-only"],
     jsonReporter: { fileName: report },
     ignorePatterns: ["/out", "/dist", "/coverage", "/docs", "/cli/**/*.md"],
     tempDirName: `${out}/sandbox`,

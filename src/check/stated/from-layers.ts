@@ -182,11 +182,10 @@ function textOf({ properties }: RawFeature, key: string): string | undefined {
   return value === undefined || value === null ? undefined : String(value);
 }
 
-/** A number, also where a format has it as text. */
+/** A number; text of numbers has become one before (readable.ts). */
 function numberOf({ properties }: RawFeature, key: string): number | undefined {
   const value = properties[key];
-  if (value === undefined || value === null || value === "") return undefined;
-  return typeof value === "number" ? value : Number(value);
+  return typeof value === "number" ? value : undefined;
 }
 
 function closedOf(line: LineM): { wire: Float64Array; openM: number } {

@@ -46,12 +46,8 @@ export function controlsCsv(
       heading("northing"),
       "longitude",
       "latitude",
-      "line_from",
-      "line_to",
-      heading("along"),
-      heading("line"),
     ],
-    controls.map(({ number, name, kind, side, atM, mark }) => [
+    controls.map(({ number, name, kind, side, atM }) => [
       number,
       name,
       kind,
@@ -59,10 +55,6 @@ export function controlsCsv(
       length(atM[0]),
       length(atM[1]),
       ...positionOf(atM, grid),
-      mark?.from,
-      mark?.to,
-      length(mark?.alongM),
-      length(mark?.lengthM),
     ]),
   );
 }
@@ -72,11 +64,10 @@ export function tiesCsv({ rows }: Ties, columns: LengthColumns): string {
   const headings = [
     ...["peg", "loop", "point_1", heading("tape_1"), "point_2", heading("tape_2"), "side"],
     ...["check_point", heading("check"), errorHeading],
-    ...["check_point_2", heading("check_2"), `all_${errorHeading}`],
   ];
   return csvTable(
     headings,
-    rows.map(({ peg, loop, tapes, side, checks, errorM, allErrorM }) => [
+    rows.map(({ peg, loop, tapes, side, check, errorM }) => [
       peg,
       loop,
       tapes?.[0].from,
@@ -84,12 +75,9 @@ export function tiesCsv({ rows }: Ties, columns: LengthColumns): string {
       tapes?.[1].from,
       length(tapes?.[1].distanceM),
       side,
-      checks[0]?.from,
-      length(checks[0]?.distanceM),
+      check?.from,
+      length(check?.distanceM),
       error(errorM),
-      checks[1]?.from,
-      length(checks[1]?.distanceM),
-      error(allErrorM),
     ]),
   );
 }

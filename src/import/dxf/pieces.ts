@@ -43,6 +43,7 @@ function fromPlane(points: readonly Point3[], direction: Point3): Point3[] {
  * outline, such as meshes. `tolerance` is the greatest sagitta of a chord, in drawing units.
  */
 export function pieceOf(entity: Entity, tolerance: number): Piece | undefined {
+  const { groups = [] } = entity;
   switch (entity.type) {
     case "LINE":
       return line((entity.vertices ?? []).map(p3));
@@ -53,17 +54,17 @@ export function pieceOf(entity: Entity, tolerance: number): Piece | undefined {
     case "ARC":
       return arc(entity, tolerance);
     case "CIRCLE":
-      return circle(entity.groups ?? [], tolerance);
+      return circle(groups, tolerance);
     case "ELLIPSE":
-      return ellipse(entity.groups ?? [], tolerance);
+      return ellipse(groups, tolerance);
     case "LWPOLYLINE":
-      return lightPolyline(entity.groups ?? [], tolerance);
+      return lightPolyline(groups, tolerance);
     case "POLYLINE":
       return polyline(entity, tolerance);
     case "SPLINE":
-      return spline(entity.groups ?? [], tolerance);
+      return spline(groups, tolerance);
     case "HATCH":
-      return hatch(entity.groups ?? [], tolerance);
+      return hatch(groups, tolerance);
     default:
       return undefined;
   }
