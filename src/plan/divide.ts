@@ -85,6 +85,14 @@ const CUTS_TRIED = 14;
 const CUTS_SKETCHED = 5;
 /** A side further off its share than this is put right by a second cut, as a share. */
 const OFF_SHARE = 0.003;
+/** Pieces for no more loops than this are cut in other ways where one of these is over a limit: */
+const OTHERS_FOR_LOOPS = { inTheRough: 8, inEarnest: 4 };
+/** where it is so by no more than this, */
+const OTHERS_HELP = 1.12;
+/** so often each, */
+const OTHER_CUTS = 4;
+/** with so many cuts in all, as a share of the number of loops. */
+const OTHERS_SHARE = { inTheRough: 1, inEarnest: 0.5 };
 /** Pieces that fall off and are less than this share of a loop's lawn are left out. */
 const LEAST_LOOP_SHARE = 0.2;
 /** A cut that leaves or misses no more than this share of a loop's lawn is clean. */
@@ -93,14 +101,18 @@ const CLEAN = 0.01;
 const ASIDE_M = 0.01;
 const ASIDE_STEPS = 20;
 
+/** How far a piece for one loop is over a limit: its share of the worst one. */
+export type OverLimit = (piece: Region) => number;
+
 /** A division in the rough, of outlines of few vertices. */
 export function sketch(
   whole: Region,
   manner: Manner,
   directions: Directions,
   profile: Profile,
+  over: OverLimit,
 ): Division | undefined {
-  return divided(whole, manner, directions, profile, undefined);
+  return new Bisection(whole, manner, directions, profile, over).divided();
 }
 
 /**
@@ -114,53 +126,116 @@ export function divide(
   directions: Directions,
   cuts: CutPlaces,
   profile: Profile,
+  over: OverLimit,
 ): Division | undefined {
-  return divided(whole, manner, directions, profile, cuts);
+  return new Bisection(whole, manner, directions, profile, over, cuts).divided();
 }
 
-function divided(
-  whole: Region,
-  manner: Manner,
-  directions: Directions,
-  profile: Profile,
-  sketched: CutPlaces | undefined,
-): Division | undefined {
-  const { loops, evened } = manner;
-  const regions: Region[] = [];
-  const strips: AreaM[] = [];
-  const lost: AreaM[] = [];
-  const cuts = new Map<string, CutPlace>();
-  const meanM2 = whole.lawnM2 / loops;
-  const work: { region: Region; loops: number; way: string }[] = [
-    { region: whole, loops, way: "" },
-  ];
-  while (work.length > 0) {
-    const { region, loops: share, way } = work.pop()!;
-    if (share === 1) {
-      regions.push(region);
-      continue;
-    }
-    const cutter = new Cutter(region, share, meanM2, manner, directions, profile);
-    const isFirst = region === whole;
-    const cut = sketched
-      ? cutter.inEarnest(isFirst ? manner.skipped : 0, sketched.get(way))
-      : cutter.inTheRough(isFirst);
-    if (!cut) return undefined;
-    const { halves, place } = cut;
-    cuts.set(way, place);
-    strips.push(...halves.strips);
-    lost.push(...halves.narrow);
-    for (const area of halves.fallen) {
-      if (areaM2(area) < LEAST_LOOP_SHARE * meanM2) lost.push(area);
-      else {
-        const alone = regionOf(area, region.standing, evened);
-        work.push({ region: alone, loops: 1, way: "" });
-      }
-    }
-    work.push({ region: halves.above, loops: share - place.loopsBelow, way: `${way}a` });
-    work.push({ region: halves.below, loops: place.loopsBelow, way: `${way}b` });
+/** What became of one piece for some loops. */
+interface Branch extends Omit<Division, "cuts"> {
+  readonly cuts: readonly (readonly [way: string, place: CutPlace])[];
+  /** Share of a limit that its worst loop has. */
+  readonly worst: number;
+}
+
+/** One division: the first clean cut everywhere, and others where a loop would be over a limit. */
+class Bisection {
+  readonly #whole: Region;
+  readonly #manner: Manner;
+  readonly #directions: Directions;
+  readonly #profile: Profile;
+  readonly #over: OverLimit;
+  readonly #sketched: CutPlaces | undefined;
+  readonly #meanM2: number;
+  readonly #othersFor: number;
+  /** Cuts that may still be made in place of others. */
+  #cutsLeft: number;
+
+  constructor(
+    whole: Region,
+    manner: Manner,
+    directions: Directions,
+    profile: Profile,
+    over: OverLimit,
+    sketched?: CutPlaces,
+  ) {
+    this.#whole = whole;
+    this.#manner = manner;
+    this.#directions = directions;
+    this.#profile = profile;
+    this.#over = over;
+    this.#sketched = sketched;
+    this.#meanM2 = whole.lawnM2 / manner.loops;
+    const way = sketched ? "inEarnest" : "inTheRough";
+    this.#cutsLeft = Math.ceil(OTHERS_SHARE[way] * manner.loops);
+    this.#othersFor = OTHERS_FOR_LOOPS[way];
   }
-  return { regions, pieces: regions.map((one) => one.area), strips, lost, cuts };
+
+  divided(): Division | undefined {
+    const branch = this.#branch(this.#whole, this.#manner.loops, "");
+    return branch && { ...branch, cuts: new Map(branch.cuts) };
+  }
+
+  /** @param isMended within a piece that is cut in another way already */
+  #branch(region: Region, loops: number, way: string, isMended = false): Branch | undefined {
+    if (loops === 1) {
+      const own = { regions: [region], pieces: [region.area], strips: [], lost: [], cuts: [] };
+      return { ...own, worst: this.#over(region) };
+    }
+    const cutter = new Cutter(
+      region,
+      loops,
+      this.#meanM2,
+      this.#manner,
+      this.#directions,
+      this.#profile,
+    );
+    const isFirst = region === this.#whole;
+    const cuts = this.#sketched
+      ? cutter.inEarnest(isFirst ? this.#manner.skipped : 0, this.#sketched.get(way))
+      : cutter.inTheRough(isFirst);
+    let best: Branch | undefined;
+    let others = 0;
+    for (const cut of cuts) {
+      const branch = this.#below(cut, region, loops, way, isMended || others > 0);
+      if (branch && (!best || branch.worst < best.worst)) best = branch;
+      // A loop over a limit among many: other cuts round it rather than another division of all.
+      if (!best || best.worst <= 1 || best.worst > OTHERS_HELP || isMended) break;
+      if (loops > this.#othersFor || others === OTHER_CUTS || this.#cutsLeft < loops) break;
+      this.#cutsLeft -= loops - 1;
+      others++;
+    }
+    return best;
+  }
+
+  /** What becomes of the sides of a cut, and of what falls off. */
+  #below(
+    { halves, place }: Cut,
+    region: Region,
+    loops: number,
+    way: string,
+    isMended: boolean,
+  ): Branch | undefined {
+    const loopsAbove = loops - place.loopsBelow;
+    const below = this.#branch(halves.below, place.loopsBelow, `${way}b`, isMended);
+    const above = below && this.#branch(halves.above, loopsAbove, `${way}a`, isMended);
+    if (!above) return undefined;
+    const lost = [...halves.narrow];
+    const alone: Branch[] = [];
+    for (const area of halves.fallen) {
+      if (areaM2(area) < LEAST_LOOP_SHARE * this.#meanM2) lost.push(area);
+      else alone.push(this.#branch(regionOf(area, region.standing, this.#manner.evened), 1, way)!);
+    }
+    const all = [below, above, ...alone];
+    return {
+      regions: all.flatMap((one) => one.regions),
+      pieces: all.flatMap((one) => one.pieces),
+      strips: [...halves.strips, ...all.flatMap((one) => one.strips)],
+      lost: [...lost, ...all.flatMap((one) => one.lost)],
+      cuts: [[way, place], ...all.flatMap((one) => one.cuts)],
+      worst: Math.max(...all.map((one) => one.worst)),
+    };
+  }
 }
 
 interface Cut {
@@ -205,7 +280,8 @@ class Cutter {
     };
   }
 
-  inTheRough(isFirst: boolean): Cut | undefined {
+  /** Cuts in the rough: clean ones, or where there is none the one that leaves least behind. */
+  *inTheRough(isFirst: boolean): Generator<Cut> {
     const { evened, skipped } = this.#manner;
     const look = (): CutChoice[] => this.#choices(this.#region.area);
     const choices = isFirst
@@ -214,19 +290,20 @@ class Cutter {
     for (const choice of choices.slice(0, CUTS_SKETCHED)) {
       const { sweep, chord } = choice;
       const halves = cutRoughly(this.#region, sweep, chord, evened, this.#profile);
-      if (this.#offer(halves, placeOf(choice))) break;
+      yield* this.#clean(halves, placeOf(choice));
     }
-    return this.#best;
+    yield* this.#leastFaulty();
   }
 
-  inEarnest(skip: number, sketched: CutPlace | undefined): Cut | undefined {
-    if (sketched && this.#offer(this.#exactCut(sketched), sketched)) return this.#best;
+  /** The same in earnest: that of a sketch first. */
+  *inEarnest(skip: number, sketched: CutPlace | undefined): Generator<Cut> {
+    if (sketched) yield* this.#clean(this.#exactCut(sketched), sketched);
     const choices = this.#choices(simplified(this.#region.area, ROUGH_M));
     for (const choice of choices.slice(skip, skip + CUTS_TRIED)) {
       const place = placeOf(choice);
-      if (this.#offer(this.#exactCut(place), place)) break;
+      yield* this.#clean(this.#exactCut(place), place);
     }
-    return this.#best;
+    yield* this.#leastFaulty();
   }
 
   #choices(area: AreaM): CutChoice[] {
@@ -242,14 +319,18 @@ class Cutter {
     return cutChoices(area, this.#taken, wish);
   }
 
-  /** Keeps a cut if it is the best so far; true if it is clean. */
-  #offer(halves: Halves | undefined, place: CutPlace): boolean {
-    if (!halves) return false;
+  /** A cut if it is clean; if not it is kept where it is the best so far. */
+  *#clean(halves: Halves | undefined, place: CutPlace): Generator<Cut> {
+    if (!halves) return;
     const left = totalAreaM2([...halves.fallen, ...halves.narrow]) / this.#meanM2;
     const off = offShare(halves, place.loopsBelow, this.#loops) - this.#manner.slack;
     const fault = left + Math.max(0, off);
     if (!this.#best || fault < this.#best.fault - 1e-6) this.#best = { halves, place, fault };
-    return fault < CLEAN;
+    if (fault < CLEAN) yield { halves, place };
+  }
+
+  *#leastFaulty(): Generator<Cut> {
+    if (this.#best && this.#best.fault >= CLEAN) yield this.#best;
   }
 
   /** Cuts, and cuts again a little aside where the opening took more from one side. */

@@ -12,6 +12,7 @@ import type { Profile } from "../model/profile.ts";
 import { type Region, regionOf, type Standing } from "./cut-region.ts";
 import { Directions, type Division, divide, type Manner, ROUGH_M, sketch } from "./divide.ts";
 import {
+  type Load,
   type LoopBound,
   lawnKeptM2,
   loadOf,
@@ -43,15 +44,14 @@ export interface Split {
 }
 
 const ROUNDS = 30;
-/** Pieces of a sketch whose links are measured, as a share, and at least. */
-const MEASURED_SHARE = 0.25;
-const MEASURED_LEAST = 4;
+/** Links in pieces of a sketch are measured from this share of the wire's limit on. */
+const MEASURED_FROM = 0.85;
 /** A sketch of few loops that is over a limit by no more than this may keep it in earnest. */
 const SKETCH_MARGIN: Shares = { area: 1.005, wire: 1.02, loads: 1.01 };
+/** Other cuts are looked for in a sketch where a loop comes nearer to a limit than this in earnest. */
+const SKETCH_SPARE = 1.01;
 /** With so many loops one of the next sketches will do: none is tried in earnest that breaks a limit. */
 const MANY_LOOPS = 16;
-/** A division whose outlines are over a limit by more than this is over it with taut wire too. */
-const OUTLINE_MARGIN = 1.06;
 /** By how much the worst loop of a division may be worse than that of a luckier one. */
 const LUCK = 1.05;
 /** Loads are evened out by at most so many more loops than the limits alone take, as a share. */
@@ -178,8 +178,10 @@ class Divider {
     const key = `${manner.loops} ${manner.evened.m2PerWireM} ${manner.slack} ${manner.skipped} ${mostSpread}`;
     if (this.#tried.has(key)) return { shares: this.#tried.get(key) };
     const whole = regionOf(this.#few, this.#standing, manner.evened);
-    const drawn = sketch(whole, manner, this.#directions, this.#profile);
-    const rough = drawn && this.#roughShares(drawn, mostSpread);
+    const loadIn = reckonedOnce((one) => this.#roughLoad(one));
+    const over = (region: Region): number => loadIn(region).worst * SKETCH_SPARE;
+    const drawn = sketch(whole, manner, this.#directions, this.#profile, over);
+    const rough = drawn && this.#shares(drawn, mostSpread, loadIn);
     this.#tried.set(key, rough);
     if (drawn && rough) {
       const limits = Math.max(rough.area, rough.wire);
@@ -205,10 +207,12 @@ class Divider {
     more?: Breach,
   ): Made | undefined {
     const whole = regionOf(this.#part, this.#standing, manner.evened);
-    const division = divide(whole, manner, this.#directions, cuts, this.#profile);
+    const loadIn = reckonedOnce(({ area, lawnM2 }) => loadOf(area, lawnM2, this.#profile));
+    const over = (region: Region): number => loadIn(region).worst;
+    const division = divide(whole, manner, this.#directions, cuts, this.#profile, over);
     if (!division) return undefined;
     const wireEvened = manner.evened.m2PerWireM > 0;
-    const shares = exactShares(division, mostSpread, this.#profile);
+    const shares = this.#shares(division, mostSpread, loadIn);
     const made: Made = { division, wireEvened, shares, more };
     const limits = ({ area, wire }: Shares): number => Math.max(area, wire);
     if (!this.#best || limits(shares) < limits(this.#best.shares)) this.#best = made;
@@ -216,22 +220,23 @@ class Divider {
   }
 
   /**
-   * What the outlines of a sketch come to. The links between islands are measured in the pieces that
-   * have most wire by their rings and a mean link for each island.
+   * What the outline of a sketch's piece comes to. The links between islands are measured where its
+   * rings and a mean link for each island come near the limit.
    */
-  #roughShares({ regions }: Division, mostSpread: number): Shares {
+  #roughLoad({ area, lawnM2 }: Region): Load {
     const { lengthMaxM, areaMaxM2 } = this.#profile.loop;
-    const about = regions.map(({ area, lawnM2 }) => {
-      const wireM = ringsM(area) + 2 * this.#linkM * area.holes.length;
-      return { area, lawnM2, wireM };
-    });
-    const most = Math.max(MEASURED_LEAST, Math.ceil(MEASURED_SHARE * regions.length));
-    const longest = [...about].sort((a, b) => b.wireM - a.wireM).slice(0, most);
-    const wires = longest.map(({ area, lawnM2 }) => roughLoad(area, lawnM2, this.#profile).wireM);
-    const kept = about.map(({ area, lawnM2 }) => lawnKeptM2(area, lawnM2, this.#profile));
+    const wireM = ringsM(area) + 2 * this.#linkM * area.holes.length;
+    if (wireM > MEASURED_FROM * lengthMaxM) return roughLoad(area, lawnM2, this.#profile);
+    const kept = lawnKeptM2(area, lawnM2, this.#profile);
+    return { lawnM2: kept, wireM, worst: Math.max(kept / areaMaxM2, wireM / lengthMaxM) };
+  }
+
+  #shares({ regions }: Division, mostSpread: number, loadIn: (region: Region) => Load): Shares {
+    const { lengthMaxM, areaMaxM2 } = this.#profile.loop;
+    const loads = regions.map(loadIn);
     return {
-      area: Math.max(...kept) / areaMaxM2,
-      wire: Math.max(...wires) / lengthMaxM,
+      area: Math.max(...loads.map((one) => one.lawnM2)) / areaMaxM2,
+      wire: Math.max(...loads.map((one) => one.wireM)) / lengthMaxM,
       loads: spreadOf(regions) / mostSpread,
     };
   }
@@ -257,17 +262,11 @@ function spreadOf(regions: readonly Region[]): number {
   return Math.max(...lawns) / Math.min(...lawns);
 }
 
-/** What a division comes to by its outlines; if it keeps the limits, or nearly, by the taut wire. */
-function exactShares({ regions }: Division, mostSpread: number, profile: Profile): Shares {
-  const { lengthMaxM, areaMaxM2 } = profile.loop;
-  const loads = spreadOf(regions) / mostSpread;
-  const sharesOf = (list: readonly { lawnM2: number; wireM: number }[]): Shares => ({
-    area: Math.max(...list.map((one) => one.lawnM2)) / areaMaxM2,
-    wire: Math.max(...list.map((one) => one.wireM)) / lengthMaxM,
-    loads,
-  });
-  const rough = regions.map((region) => roughLoad(region.area, region.lawnM2, profile));
-  const far = sharesOf(rough);
-  if (worstOf(far) > OUTLINE_MARGIN) return far;
-  return sharesOf(regions.map(({ area, lawnM2 }) => loadOf(area, lawnM2, profile)));
+function reckonedOnce(reckon: (region: Region) => Load): (region: Region) => Load {
+  const known = new Map<Region, Load>();
+  return (region) => {
+    const load = known.get(region) ?? reckon(region);
+    known.set(region, load);
+    return load;
+  };
 }

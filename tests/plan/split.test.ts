@@ -11,9 +11,12 @@ import { withoutShortEdges } from "../../src/geometry/short-edges.ts";
 import { readSite } from "../../src/jobs/pegline.ts";
 import type { AreaM, RingM } from "../../src/model/geometry.ts";
 import type { Plan } from "../../src/model/plan.ts";
+import { type Region, regionOf } from "../../src/plan/cut-region.ts";
+import { Directions, sketch } from "../../src/plan/divide.ts";
 import { findParts } from "../../src/plan/parts.ts";
 import { planSite } from "../../src/plan/plan-site.ts";
 import { splitPart } from "../../src/plan/split.ts";
+import { wireNeededM } from "../../src/plan/split-bound.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
 import type { ProfileName } from "../../src/profile/names.ts";
 import { estate } from "../support/estates.ts";
@@ -215,6 +218,43 @@ describe("an estate of 770,000 m² with 300 islands and 20,000 vertices", () => 
     expect(Math.min(...loads) / Math.max(...loads)).toBeGreaterThan(0.95);
     expect(Math.max(...loads)).toBeLessThanOrEqual(profile.loop.areaMaxM2);
   }, 60_000);
+});
+
+describe("a division of which one loop is over a limit", () => {
+  const profile = builtInProfile("medium");
+
+  /** An organic lawn with 60 beds, cut for 16 loops; the most wire that a loop has, metres. */
+  function sketched(seed: number, limitM: number): number {
+    const random = seeded(seed);
+    const shell = organicRing(random, [0, 0], 90, 1200);
+    const beds = Array.from({ length: 60 }, (): AreaM => {
+      const angle = 2 * Math.PI * random();
+      const away = 85 * Math.sqrt(random());
+      const at = [away * Math.cos(angle), away * Math.sin(angle)] as const;
+      return { shell: organicRing(random, at, 0.8 + 1.5 * random(), 16), holes: [] };
+    });
+    const part = findParts(difference([{ shell, holes: [] }], beds), 0.9).parts[0]!;
+    const even = { m2PerWireM: 0, linkM: 0 };
+    const manner = { loops: 16, evened: even, slack: 0.01, skipped: 0 };
+    const over = ({ area }: Region): number => wireNeededM(area) / limitM;
+    const whole = regionOf(part, [], even);
+    const { regions } = sketch(whole, manner, new Directions(part), profile, over)!;
+    expect(regions).toHaveLength(16);
+    const areas = regions.map(({ area }) => areaM2(area));
+    expect(Math.max(...areas) / Math.min(...areas)).toBeLessThan(1.08);
+    return Math.max(...regions.map(({ area }) => wireNeededM(area)));
+  }
+
+  it("is mended by other cuts round that loop", () => {
+    let mended = 0;
+    for (let seed = 1; seed <= 8; seed++) {
+      const wireM = sketched(seed, Infinity);
+      const afterM = sketched(seed, wireM / 1.03);
+      expect(afterM).toBeLessThanOrEqual(wireM);
+      if (afterM <= wireM / 1.03) mended++;
+    }
+    expect(mended).toBeGreaterThanOrEqual(5);
+  });
 });
 
 describe("chords of an area swept by a line", () => {
