@@ -186,6 +186,32 @@ describe("runs that meet at a fork", () => {
   });
 });
 
+describe("runs from island to island to island", () => {
+  it("stay within the width of the text however deep they lead", async () => {
+    const steps = Array.from({ length: 60 }, (_, depth): GuideStep => {
+      const values = { number: depth, width: { lengthM: 1.5 } };
+      return { kind: "straight", depth, chainageM: depth, say: [{ key: "passage.mow", values }] };
+    });
+    const section = {
+      title: { key: "before.title" },
+      part: "lay",
+      isNumbered: true,
+      steps,
+    } as const;
+    const measures = measuresOf("en", "m");
+    const speak = speaker("en", await messagesOf("en"), measures, terminalName);
+    const text = guideText(
+      { title: { key: "before.title" }, sections: [section] },
+      speak,
+      measures,
+    );
+    const widths = text.split("\n").map((line) => line.length);
+    expect(Math.max(...widths)).toBeLessThanOrEqual(96);
+    const deepest = text.split("\n").filter((line) => /^\s*60\./.test(line));
+    expect(deepest[0]!.trimStart().split(/\s+/).length).toBeGreaterThan(5);
+  });
+});
+
 describe("a square lawn", () => {
   it("is told in a handful of steps, with length, edge and distance from it", async () => {
     const lawn = {

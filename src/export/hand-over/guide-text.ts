@@ -1,5 +1,5 @@
 /** The laying guide as plain text: numbered steps, wire laid so far in a column of its own. */
-import type { Guide, GuideSection } from "../../handover/guide/guide.ts";
+import { DEPTH_SHOWN_MOST, type Guide, type GuideSection } from "../../handover/guide/guide.ts";
 import type { Speak } from "../../handover/words/catalogue.ts";
 import type { Measures } from "../../handover/words/measures.ts";
 import { wrapped } from "../plain-text.ts";
@@ -26,7 +26,7 @@ function sectionText(section: GuideSection, speak: Speak, measures: Measures): s
     const laid =
       step.chainageM === undefined || step.chainageM === 0 ? "" : measures.length(step.chainageM);
     const column = isLaid ? `${laid.padStart(columnWidth)}  ` : "";
-    const head = `${mark} ${column}${"   ".repeat(step.depth)}`;
+    const head = `${mark} ${column}${"   ".repeat(Math.min(step.depth, DEPTH_SHOWN_MOST))}`;
     const text = step.say.map(speak).join(" ");
     return `${head}${wrapped(text, " ".repeat(head.length), WIDTH)}`;
   });

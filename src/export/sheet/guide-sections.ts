@@ -1,5 +1,10 @@
 /** The laying guide as sections of text, for pages of their own. */
-import type { Guide, GuideSection, GuideStep } from "../../handover/guide/guide.ts";
+import {
+  DEPTH_SHOWN_MOST,
+  type Guide,
+  type GuideSection,
+  type GuideStep,
+} from "../../handover/guide/guide.ts";
 import type { Speak } from "../../handover/words/catalogue.ts";
 import type { Measures } from "../../handover/words/measures.ts";
 import { LINE_MM, paragraph, type Row, type Section, text } from "./flow.ts";
@@ -34,7 +39,8 @@ function rowsOf(section: GuideSection, speak: Speak, measures: Measures, width: 
     if (isCounted) number++;
     const content = step.say.map(speak).join(" ");
     if (!isNumbered) return [paragraph(content, width, { bullet: "•" })];
-    const from = NUMBER_MM + (isLaid ? LAID_MM : 0) + DEPTH_MM * step.depth;
+    const from =
+      NUMBER_MM + (isLaid ? LAID_MM : 0) + DEPTH_MM * Math.min(step.depth, DEPTH_SHOWN_MOST);
     const laid = isLaid ? laidText(step, measures) : "";
     return [stepRow(isCounted ? `${number}.` : "", laid, content, from, width)];
   });

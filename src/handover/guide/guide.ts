@@ -35,6 +35,9 @@ export type StepKind =
   | "note";
 
 /** One thing to do, in order. */
+/** Steps deeper than this are indented no further: on estates runs lead from island to island. */
+export const DEPTH_SHOWN_MOST = 5;
+
 export interface GuideStep {
   readonly kind: StepKind;
   /** How many paired runs lead from the edge to where it is done; 0 on the edge. */
