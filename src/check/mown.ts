@@ -65,7 +65,7 @@ function reckon(court: Case): number[] {
         edge.an + share * (edge.bn - edge.an),
       ];
       const middle = at((from + to) / 2);
-      for (let loop = 0; loop < sums.length; loop++) {
+      for (const loop of wires.loopsAbout(middle[0], middle[1])) {
         if (wires.winding(loop, middle[0], middle[1]) === 0) continue;
         drawnTwice ??= isRepeated(edges, edgeTree, i);
         if (drawnTwice) break;

@@ -22,6 +22,15 @@ export interface PairedStretch {
   readonly gapM: number;
 }
 
+function boxOf(line: Float64Array): number[] {
+  const box = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < line.length; i++) {
+    box[i & 1] = Math.min(box[i & 1]!, line[i]!);
+    box[(i & 1) + 2] = Math.max(box[(i & 1) + 2]!, line[i]!);
+  }
+  return box;
+}
+
 export class Wires {
   readonly loops: readonly StatedLoop[];
   readonly tree: SegmentTree;
@@ -33,6 +42,7 @@ export class Wires {
   readonly alongM: Float64Array;
   readonly lengthsM: readonly number[];
   readonly #windings: (Winding | undefined)[];
+  #boxes: SegmentTree | undefined;
   #paired: Map<number, PairedStretch[]> | undefined;
   #outer: Uint8Array | undefined;
 
@@ -104,8 +114,14 @@ export class Wires {
   /** How often all loops together go round a place; a loop is asked only where its box holds it. */
   windingOfAll(e: number, n: number): number {
     let sum = 0;
-    for (let l = 0; l < this.loops.length; l++) sum += this.winding(l, e, n);
+    for (const l of this.loopsAbout(e, n)) sum += this.winding(l, e, n);
     return sum;
+  }
+
+  /** Loops whose boxes hold a place: no other goes round it. */
+  loopsAbout(e: number, n: number): readonly number[] {
+    this.#boxes ??= new SegmentTree(this.loops.flatMap(({ wire }) => boxOf(wire)));
+    return this.#boxes.around(e, n, e, n, 0);
   }
 
   /** Stretches of each segment that run as a pair; segments without any are left out. */

@@ -36,6 +36,8 @@ export function engine(): MainModule {
 export function toPaths(rings: readonly RingM[]): PathsD {
   const module = engine();
   const paths = new module.PathsD();
+  // One path is filled again for each ring: the engine keeps copies, and handles cost more than rings.
+  const path = new module.PathD();
   for (const ring of rings) {
     const count = ring.length >> 1;
     const spaced = new Float64Array(3 * count);
@@ -43,11 +45,10 @@ export function toPaths(rings: readonly RingM[]): PathsD {
       spaced[3 * i] = ring[2 * i]!;
       spaced[3 * i + 1] = ring[2 * i + 1]!;
     }
-    const path = new module.PathD();
     path.assign(spaced);
     paths.push_back(path);
-    path.delete();
   }
+  path.delete();
   return paths;
 }
 

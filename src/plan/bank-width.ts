@@ -23,6 +23,7 @@ export interface BankPiece {
   readonly to: PointM;
   readonly setinM: number;
   readonly portal: number;
+  readonly lengthM: number;
 }
 
 /** Pieces of the other bank this many portals before and after are compared. */
@@ -59,6 +60,8 @@ export function measureBanks(banks: Banks): BankWidth | undefined {
     [0, 0],
   ];
   eachFacing(banks, (a, b) => {
+    const mostM = Math.max(best?.widthM ?? Infinity, leastWire + a.setinM + b.setinM);
+    if (atLeastApartM(a, b) > mostM) return;
     const pair = nearestOfSegments(a.from, a.to, b.from, b.to);
     if (pair.distanceM === 0) return;
     const wireM = pair.distanceM - a.setinM - b.setinM;
@@ -79,6 +82,14 @@ export function measureBanks(banks: Banks): BankWidth | undefined {
   });
   return best ? { ...(best as BankWidth), wireWidthM: leastWire, atWires } : undefined;
 }
+
+/** Two pieces are no nearer to each other than this, metres: cheaper than their distance. */
+export function atLeastApartM(a: BankPiece, b: BankPiece): number {
+  const apartM = Math.hypot(a.from[0] - b.from[0], a.from[1] - b.from[1]);
+  return apartM - a.lengthM - b.lengthM - ROUNDING_M;
+}
+
+const ROUNDING_M = 1e-6;
 
 /** Calls for every two pieces of the two banks that face each other. */
 export function eachFacing(
@@ -111,12 +122,14 @@ function addPieces(
       const q = mesh.triangles[nextHalfedge(h)]!;
       if (p !== point && q !== point) continue;
       seen.add(h);
-      pieces.push({ from: place(p), to: place(q), setinM: mesh.edgeLabel[h]!, portal: k });
+      const [from, to] = [place(p), place(q)];
+      const lengthM = Math.hypot(to[0] - from[0], to[1] - from[1]);
+      pieces.push({ from, to, setinM: mesh.edgeLabel[h]!, portal: k, lengthM });
     }
   }
   const key = -1 - point;
   if (seen.has(key)) return;
   seen.add(key);
   const at = place(point);
-  pieces.push({ from: at, to: at, setinM: mesh.pointLabel[point]!, portal: k });
+  pieces.push({ from: at, to: at, setinM: mesh.pointLabel[point]!, portal: k, lengthM: 0 });
 }

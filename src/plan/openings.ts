@@ -9,7 +9,13 @@ import type { PointM } from "../model/geometry.ts";
 import type { Opening, Verdict } from "../model/plan.ts";
 import type { Profile } from "../model/profile.ts";
 import type { EdgeKind, Role } from "../model/roles.ts";
-import { type BankPiece, type Banks, type BankWidth, eachFacing } from "./bank-width.ts";
+import {
+  atLeastApartM,
+  type BankPiece,
+  type Banks,
+  type BankWidth,
+  eachFacing,
+} from "./bank-width.ts";
 import type { BankFinder } from "./banks.ts";
 
 /** Edges that can be made flush: soil and paths, and kerbs, which can be lowered. */
@@ -127,6 +133,7 @@ function flushed(
 function leastWireM(banks: Banks): number {
   let least = Infinity;
   eachFacing(banks, (a, b) => {
+    if (atLeastApartM(a, b) - a.setinM - b.setinM >= least) return;
     const { distanceM } = nearestOfSegments(a.from, a.to, b.from, b.to);
     if (distanceM > 0) least = Math.min(least, distanceM - a.setinM - b.setinM);
   });
@@ -143,6 +150,7 @@ function edgedLengthM(
   const numberOf = new Map(before[side].map((piece, i) => [piece, i]));
   const narrow = new Set<number>();
   eachFacing(before, (a, b) => {
+    if (atLeastApartM(a, b) - a.setinM - b.setinM >= atLeastM) return;
     const { distanceM } = nearestOfSegments(a.from, a.to, b.from, b.to);
     if (distanceM === 0 || distanceM - a.setinM - b.setinM >= atLeastM) return;
     narrow.add(numberOf.get(side === "left" ? a : b)!);

@@ -91,6 +91,20 @@ describe("the catalogue", () => {
   });
 });
 
+describe("numbers", () => {
+  // Reference: Intl.NumberFormat (ECMA-402, the data of CLDR), which is too slow to begin with.
+  it.each(["en", "de"])("are written as Intl writes them in %s", (language) => {
+    const { number } = measuresOf(language, "m");
+    for (const decimals of [0, 1, 2]) {
+      const digits = { minimumFractionDigits: decimals, maximumFractionDigits: decimals };
+      const intl = new Intl.NumberFormat(language, { ...digits, useGrouping: false });
+      for (const value of [0, -0, 0.004, -0.004, 0.05, 1, 1.25, -3.999, 999.995, 1234567.891]) {
+        expect(number(value, decimals)).toBe(intl.format(Number(value.toFixed(decimals)) + 0));
+      }
+    }
+  });
+});
+
 describe("lengths", () => {
   // 1 ft = 0.3048 m, 1 in = 25.4 mm (international yard and pound agreement, 1959).
   it.each([

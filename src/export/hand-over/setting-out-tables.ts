@@ -46,8 +46,12 @@ export function controlsCsv(
       heading("northing"),
       "longitude",
       "latitude",
+      "line_from",
+      "line_to",
+      heading("along"),
+      heading("line"),
     ],
-    controls.map(({ number, name, kind, side, atM }) => [
+    controls.map(({ number, name, kind, side, atM, mark }) => [
       number,
       name,
       kind,
@@ -55,6 +59,10 @@ export function controlsCsv(
       length(atM[0]),
       length(atM[1]),
       ...positionOf(atM, grid),
+      mark?.from,
+      mark?.to,
+      length(mark?.alongM),
+      length(mark?.lengthM),
     ]),
   );
 }
@@ -64,10 +72,11 @@ export function tiesCsv({ rows }: Ties, columns: LengthColumns): string {
   const headings = [
     ...["peg", "loop", "point_1", heading("tape_1"), "point_2", heading("tape_2"), "side"],
     ...["check_point", heading("check"), errorHeading],
+    ...["check_point_2", heading("check_2"), `all_${errorHeading}`],
   ];
   return csvTable(
     headings,
-    rows.map(({ peg, loop, tapes, side, check, errorM }) => [
+    rows.map(({ peg, loop, tapes, side, checks, errorM, allErrorM }) => [
       peg,
       loop,
       tapes?.[0].from,
@@ -75,9 +84,12 @@ export function tiesCsv({ rows }: Ties, columns: LengthColumns): string {
       tapes?.[1].from,
       length(tapes?.[1].distanceM),
       side,
-      check?.from,
-      length(check?.distanceM),
+      checks[0]?.from,
+      length(checks[0]?.distanceM),
       error(errorM),
+      checks[1]?.from,
+      length(checks[1]?.distanceM),
+      error(allErrorM),
     ]),
   );
 }

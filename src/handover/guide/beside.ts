@@ -135,19 +135,20 @@ function groupOf(
   const index = new SegmentIndex(lines, closed);
   const single = new Map<string, Source>();
   const keyOf = ({ kind, name }: Beside) => `${kind} ${name ?? ""}`;
+  const linesBy = new Map<string, (RingM | LineM)[]>();
+  for (const { beside, lines: own } of sources) {
+    const key = keyOf(beside);
+    const known = linesBy.get(key);
+    if (known) known.push(...own);
+    else linesBy.set(key, [...own]);
+  }
   const sourceOf = (beside: Beside): Source | undefined => {
     const key = keyOf(beside);
     const known = single.get(key);
     if (known) return known;
-    const own = sources.filter((source) => keyOf(source.beside) === key);
-    if (own.length === 0) return undefined;
-    const made = {
-      beside,
-      index: new SegmentIndex(
-        own.flatMap((one) => one.lines),
-        closed,
-      ),
-    };
+    const own = linesBy.get(key);
+    if (!own) return undefined;
+    const made = { beside, index: new SegmentIndex(own, closed) };
     single.set(key, made);
     return made;
   };

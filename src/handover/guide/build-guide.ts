@@ -35,21 +35,35 @@ const NAMES_MAX = 6;
 
 /** Steps in laying order; lengths along the ground where heights were given. */
 export function guideOf(input: GuideInput): Guide {
-  const { site, plan } = input;
-  const materials = materialsOf(plan, input.quantities, input.ground);
-  const surroundings = new Surroundings(site, plan);
-  const stations = stationTies(input);
+  const { plan } = input;
   return {
     title: { key: "guide.title", values: { site: plan.siteName } },
     sections: [
-      before(input, materials),
-      ...plan.loops.flatMap((_, i) => {
-        const { section, passages } = layLoop(input, materials, surroundings, stations, i);
-        return [section, proveLoop(input, passages, i)];
-      }),
+      before(input, materialsOf(plan, input.quantities, input.ground)),
+      ...loopSections(input),
       mind(input),
     ],
   };
+}
+
+/** What is said of the loops of a plan; text and page ask for the same. */
+const sectionsOf = new WeakMap<Plan, { of: GuideInput; sections: readonly GuideSection[] }>();
+
+function loopSections(input: GuideInput): readonly GuideSection[] {
+  const { site, plan, ground, quantities } = input;
+  const known = sectionsOf.get(plan);
+  const isSame =
+    known?.of.site === site && known.of.ground === ground && known.of.quantities === quantities;
+  if (known && isSame) return known.sections;
+  const materials = materialsOf(plan, quantities, ground);
+  const surroundings = new Surroundings(site, plan);
+  const stations = stationTies(input);
+  const sections = plan.loops.flatMap((_, i) => {
+    const { section, passages } = layLoop(input, materials, surroundings, stations, i);
+    return [section, proveLoop(input, passages, i)];
+  });
+  sectionsOf.set(plan, { of: input, sections });
+  return sections;
 }
 
 const note = (...say: readonly Say[]): GuideStep => ({ kind: "note", depth: 0, say });
@@ -241,7 +255,7 @@ function stationStep(
 function stationTies({ site, plan, ground }: GuideInput): Map<string, Say> {
   const first = new Set(plan.loops.map(({ pegs }) => pegs[0]?.number));
   const pegs = pegTable(plan, ground).filter(({ number }) => first.has(number));
-  const { controls, rows } = tiesOf(site, pegs, STATION_TAPE_M);
+  const { controls, rows } = tiesOf(site, pegs, STATION_TAPE_M, { withMarks: false });
   const named = (number: string): Say => {
     const { kind, name, side } = controls.find((one) => one.number === number)!;
     const where: Say = { key: `side.${side ?? "N"}` };

@@ -1,4 +1,5 @@
 /** The steps that lay one loop: from its station round the edge, out to each island and back. */
+import { SegmentIndex } from "../../geometry/segment-index.ts";
 import type { PointM } from "../../model/geometry.ts";
 import type { Loop, Passage, Peg } from "../../model/plan.ts";
 import type { LoopOnGround } from "../../model/terrain.ts";
@@ -245,7 +246,8 @@ function roundStep(
 ): GuideStep {
   let level = 0;
   let lengthM = 0;
-  for (const stretch of stretches.slice(out + 1)) {
+  for (let i = out + 1; i < stretches.length; i++) {
+    const stretch = stretches[i]!;
     if (stretch.form === "out") level++;
     else if (stretch.form === "back") {
       if (level === 0) break;
@@ -286,11 +288,24 @@ function placePassages(
   stretches: readonly Stretch[],
 ): Map<number, Passage[]> {
   const found = new Map<number, Passage[]>();
+  if (passages.length === 0) return found;
+  const spans = stretches.flatMap(({ spans, run }, stretch) =>
+    run === undefined ? spans.map((span) => ({ span, stretch })) : [],
+  );
+  const index = new SegmentIndex(
+    spans.map(({ span: { from, to } }) => Float64Array.of(...from.atM, ...to.atM)),
+    false,
+  );
   for (const passage of passages) {
     const reachM = passage.verdict === "shut" ? passage.widthM : passage.wireWidthM / 2 + 0.4;
-    const near = stretches.flatMap(({ spans, run }, i) =>
-      run === undefined && spans.some((span) => distanceM(passage.atM, span) <= reachM) ? [i] : [],
-    );
+    const [e, n] = passage.atM;
+    const near = index
+      .inBox(e - reachM, n - reachM, e + reachM, n + reachM)
+      .flatMap((i) => {
+        const { span, stretch } = spans[i]!;
+        return distanceM(passage.atM, span) <= reachM ? [stretch] : [];
+      })
+      .sort((a, b) => a - b);
     const at = passage.verdict === "shut" ? near[0] : near.at(-1);
     if (at !== undefined) found.set(at, [...(found.get(at) ?? []), passage]);
   }

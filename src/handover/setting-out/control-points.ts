@@ -11,17 +11,28 @@ export interface ControlPoint {
   readonly atM: PointM;
   /**
    * `given` by the user; a corner of a `building`, of something `firm`, of the `lawn`; or the lawn's
-   * farthest place to one side, on its `edge`.
+   * farthest place to one side, on its `edge`; a `mark` on the line between two of these.
    */
   readonly kind: ControlKind;
   /** Where on the thing the corner is, e.g. `NE`; undefined for given ones. */
   readonly side: CompassSide | undefined;
+  /** Of a `mark`: the line that it stands on, by the numbers of its ends. */
+  readonly mark?: MarkPlace | undefined;
 }
 
-export type ControlKind = "given" | "building" | "firm" | "lawn" | "edge";
+/** Where a mark stands on its line. */
+export interface MarkPlace {
+  readonly from: string;
+  readonly to: string;
+  /** From the first end, metres; and the whole line. */
+  readonly alongM: number;
+  readonly lengthM: number;
+}
+
+export type ControlKind = "given" | "building" | "firm" | "lawn" | "edge" | "mark";
 export const COMPASS_SIDES = ["N", "NE", "E", "SE", "S", "SW", "W", "NW"] as const;
 export type CompassSide = (typeof COMPASS_SIDES)[number];
-export type Candidate = Omit<ControlPoint, "number">;
+export type Candidate = Omit<ControlPoint, "number" | "mark">;
 
 /** A corner turns by an angle in this range, degrees, and has sides of this length, metres. */
 const CORNER_DEG = [50, 130] as const;

@@ -57,11 +57,13 @@ export function offsetsOf(
   controls: readonly ControlPoint[],
 ): Offsets {
   const sight = new Sight(site);
+  // A baseline begins and ends at fixed points; marks stand on lines between them.
+  const fixed = controls.filter(({ kind }) => kind !== "mark");
   const baselines: Baseline[] = [];
   const rows: OffsetRow[] = [];
   for (const loop of new Set(pegs.map((peg) => peg.loop))) {
     const own = pegs.filter((peg) => peg.loop === loop);
-    const ends = bestEnds(own, controls, sight);
+    const ends = bestEnds(own, fixed, sight);
     if (!ends) continue;
     const [from, to] = ends;
     const lengthM = lengthOf(from.atM, to.atM);

@@ -26,14 +26,20 @@ const STEPS = 200;
  */
 export function radius95(majorM: number, minorM: number): number {
   if (!(majorM > 0) || !Number.isFinite(majorM)) return majorM;
-  radii ??= Array.from({ length: RATIOS + 1 }, (_, k) => integratedRadius(k / RATIOS));
   const at = Math.min(1, Math.max(0, minorM / majorM)) * RATIOS;
   const k = Math.min(RATIOS - 1, Math.floor(at));
-  return majorM * (radii[k]! + (at - k) * (radii[k + 1]! - radii[k]!));
+  const [low, high] = [radiusAt(k), radiusAt(k + 1)];
+  return majorM * (low + (at - k) * (high - low));
 }
 
 const RATIOS = 100;
-let radii: readonly number[] | undefined;
+const radii: number[] = [];
+
+/** Radius at a hundredth of the ratio, reckoned when it is first asked for. */
+function radiusAt(k: number): number {
+  radii[k] ??= integratedRadius(k / RATIOS);
+  return radii[k]!;
+}
 
 /** The radius by halving, where the larger standard deviation is 1. */
 function integratedRadius(minor: number): number {
@@ -52,12 +58,17 @@ function integratedRadius(minor: number): number {
 const NORMAL_95 = 1.959964;
 const CIRCLE_95 = Math.sqrt(-2 * Math.log(1 - SHARE));
 
+const directions = Array.from({ length: STEPS }, (_, k) => {
+  const angle = ((k + 0.5) / STEPS) * (Math.PI / 2);
+  return [Math.cos(angle), Math.sin(angle)] as const;
+});
+
 /** Share of an elliptic normal distribution within a circle: the angle integrated by midpoints. */
 function shareWithin(radiusM: number, majorM: number, minorM: number): number {
   let sum = 0;
   for (let k = 0; k < STEPS; k++) {
-    const angle = ((k + 0.5) / STEPS) * (Math.PI / 2);
-    const q = (Math.cos(angle) / majorM) ** 2 + (Math.sin(angle) / minorM) ** 2;
+    const [cosine, sine] = directions[k]!;
+    const q = (cosine / majorM) ** 2 + (sine / minorM) ** 2;
     sum += (1 - Math.exp((-radiusM * radiusM * q) / 2)) / q;
   }
   return sum / STEPS / (majorM * minorM);
@@ -83,4 +94,38 @@ export function majorOf(cosine: number): number {
 /** 95 % radius of a place by two tapes that meet with this cosine, metres. */
 export function tieErrorM(cosine: number): number {
   return cosine >= 1 ? Infinity : radius95(majorOf(cosine), TAPE_U_M / Math.sqrt(1 + cosine));
+}
+
+/** How a place is taped: the direction of the tape, and its variance, m². */
+export interface SeenTape {
+  readonly unit: readonly [number, number];
+  readonly variance: number;
+}
+
+/**
+ * Standard deviations of a place by two tapes or more, adjusted by least squares: the eigenvalues of the
+ * inverse of the normal matrix, the sum of the tapes' u uᵀ / variance.
+ */
+export function deviationsOf(tapes: readonly SeenTape[]): { majorM: number; minorM: number } {
+  let [ee, en, nn] = [0, 0, 0];
+  for (const { unit, variance } of tapes) {
+    ee += (unit[0] * unit[0]) / variance;
+    en += (unit[0] * unit[1]) / variance;
+    nn += (unit[1] * unit[1]) / variance;
+  }
+  const half = (ee + nn) / 2;
+  const apart = Math.hypot((ee - nn) / 2, en);
+  const least = half - apart;
+  // Rounding leaves a little of what is nothing: tapes along one line.
+  if (least <= 1e-9 * half) return { majorM: Infinity, minorM: 0 };
+  return { majorM: 1 / Math.sqrt(least), minorM: 1 / Math.sqrt(half + apart) };
+}
+
+/** The larger of the two: what tapes are chosen by. */
+export const majorOfTapes = (tapes: readonly SeenTape[]): number => deviationsOf(tapes).majorM;
+
+/** 95 % radius of a place by two tapes or more, metres. */
+export function errorOfTapes(tapes: readonly SeenTape[]): number {
+  const { majorM, minorM } = deviationsOf(tapes);
+  return Number.isFinite(majorM) ? radius95(majorM, minorM) : Infinity;
 }

@@ -8,9 +8,17 @@
 import type { PointM } from "../../model/geometry.ts";
 import type { Site } from "../../model/site.ts";
 import { type Candidate, type ControlPoint, controlCandidates } from "./control-points.ts";
+import { chooseMarks, type Mark } from "./marks.ts";
 import type { PegRow } from "./peg-table.ts";
 import { Sight } from "./sight.ts";
-import { GOOD_ERROR_M, majorOf, tapeCosine, tieErrorM } from "./tape-error.ts";
+import {
+  errorOfTapes,
+  GOOD_ERROR_M,
+  majorOf,
+  majorOfTapes,
+  TAPE_U_M,
+  tieErrorM,
+} from "./tape-error.ts";
 
 /** A distance from a control point, level, metres. */
 export interface Tape {
@@ -27,10 +35,12 @@ export interface TieRow {
   readonly tapes: readonly [Tape, Tape] | undefined;
   /** Side on which the peg lies, seen from the first point to the second. */
   readonly side: "left" | "right" | undefined;
-  /** A third distance that tells whether the first two are right. */
-  readonly check: Tape | undefined;
+  /** A third distance that tells whether the first two are right, and a fourth. */
+  readonly checks: readonly Tape[];
   /** The peg stands within this of its place with 95 % probability, by the tapes alone, metres. */
   readonly errorM: number | undefined;
+  /** The same where it is stood between all of its tapes, checks too: by least squares, metres. */
+  readonly allErrorM: number | undefined;
 }
 
 export interface Ties {
@@ -53,7 +63,12 @@ const CONTROLS_MAX = 60;
 /** A fourth point and more serve only where they mend this share of the pegs. */
 const MENDED_SHARE = 0.03;
 /** Corners that are drawn less exactly than they look serve only where they help that much. */
-const KIND_WEIGHT = { given: 1, building: 1, firm: 1.15, lawn: 1.3, edge: 1.6 };
+const KIND_WEIGHT = { given: 1, building: 1, firm: 1.15, lawn: 1.3, edge: 1.6, mark: 1 };
+/** Marks are set where this share of the pegs, and so many, have no pair. */
+const UNTIED_SHARE = 0.01;
+const UNTIED_LEAST = 3;
+/** Distances that check a tie. */
+const CHECKS = 2;
 /** What a peg without a pair counts, metres. */
 const NO_PAIR_M = 0.1;
 
@@ -62,11 +77,62 @@ const NO_PAIR_M = 0.1;
  *
  * Distances are level, as on the plan: on a slope the tape is held level.
  */
-export function tiesOf(site: Site, pegs: readonly PegRow[], reachM = TAPE_REACH_M): Ties {
+export function tiesOf(
+  site: Site,
+  pegs: readonly PegRow[],
+  reachM = TAPE_REACH_M,
+  { withMarks = true }: { readonly withMarks?: boolean } = {},
+): Ties {
   const tape = new Tapes(new Sight(site), reachM);
-  const chosen = chooseControls(controlCandidates(site), pegs, tape);
-  const controls = chosen.map((one, i): ControlPoint => ({ number: `P${i + 1}`, ...one }));
-  return { controls, rows: pegs.map((peg) => tieOf(peg, controls, tape)), reachM };
+  const candidates = controlCandidates(site);
+  const chosen = chooseControls(candidates, pegs, tape);
+  const controls = numbered(chosen, []);
+  const rows = pegs.map((peg) => tieOf(peg, controls, tape));
+  const untied = pegs.filter((_, i) => !rows[i]!.tapes);
+  if (!withMarks || untied.length < Math.max(UNTIED_LEAST, UNTIED_SHARE * pegs.length)) {
+    return { controls: controls.map(plain), rows, reachM };
+  }
+  const marks = chooseMarks(
+    chosen,
+    [...chosen, ...candidates.filter((one) => !chosen.includes(one))],
+    sampleOf(untied),
+    (from, at) => tape.seen(from, at),
+    (from, to) => tape.isFree(from, to),
+  );
+  const withAll = numbered(chosen, marks);
+  const taken = new Set(
+    pegs.flatMap((peg) => {
+      const { tapes, checks } = tieOf(peg, withAll, tape);
+      return [...(tapes ?? []), ...checks].map(({ from }) => from);
+    }),
+  );
+  // Marks that no peg is taped from are not set.
+  const used = marks.filter((_, i) => taken.has(`M${i + 1}`));
+  const all = numbered(chosen, used);
+  return {
+    controls: all.map(plain),
+    rows: pegs.map((peg) => tieOf(peg, all, tape)),
+    reachM,
+  };
+}
+
+/** A fixed point as it is reckoned with: its own uncertainty too, metres. */
+type Reckoned = ControlPoint & { readonly uM?: number };
+
+const plain = ({ uM: _, ...control }: Reckoned): ControlPoint => control;
+
+/** Fixed points P1, P2, …, the ends of marked lines after those that serve by themselves; marks M1, M2, …. */
+function numbered(chosen: readonly Candidate[], marks: readonly Mark[]): Reckoned[] {
+  const ends = marks.flatMap(({ on }) => [on.from, on.to]);
+  const points = [...new Set([...chosen, ...ends])];
+  const number = (one: Candidate): string => `P${points.indexOf(one) + 1}`;
+  return [
+    ...points.map((one): Reckoned => ({ number: number(one), ...one })),
+    ...marks.map(({ name, atM, kind, side, on, alongM, uM }, i): Reckoned => {
+      const mark = { from: number(on.from), to: number(on.to), alongM, lengthM: on.lengthM };
+      return { number: `M${i + 1}`, name, atM, kind, side, uM, mark };
+    }),
+  ];
 }
 
 const distanceM = (a: PointM, b: PointM): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
@@ -85,48 +151,65 @@ class Tapes {
     const lengthM = distanceM(from, to);
     return lengthM >= LEAST_TAPE_M && lengthM <= this.reachM && this.sight.isFree(from, to);
   }
+
+  isFree(from: PointM, to: PointM): boolean {
+    return this.sight.isFree(from, to);
+  }
+
+  /** The tape from a fixed point; undefined where none can be drawn. */
+  seen({ atM, uM = 0 }: { readonly atM: PointM; readonly uM?: number }, at: PointM) {
+    if (!this.reaches(atM, at)) return undefined;
+    const lengthM = distanceM(atM, at);
+    const unit = [(at[0] - atM[0]) / lengthM, (at[1] - atM[1]) / lengthM] as const;
+    return { unit, variance: TAPE_U_M ** 2 + uM ** 2 };
+  }
 }
 
-function tieOf(peg: PegRow, controls: readonly ControlPoint[], tapes: Tapes): TieRow {
+function tieOf(peg: PegRow, controls: readonly Reckoned[], tapes: Tapes): TieRow {
   const { atM, number, loop } = peg;
-  const reached = controls.filter((control) => tapes.reaches(control.atM, atM));
+  const reached = controls.flatMap((control) => {
+    const seen = tapes.seen(control, atM);
+    return seen ? [{ control, seen, tapeM: distanceM(control.atM, atM) }] : [];
+  });
   const pairs = reached.flatMap((first, i) =>
     reached.slice(i + 1).map((second) => ({
       ends: [first, second] as const,
-      cosine: tapeCosine(atM, first.atM, second.atM),
-      tapeM: distanceM(first.atM, atM) + distanceM(second.atM, atM),
+      majorM: majorOfTapes([first.seen, second.seen]),
+      tapeM: first.tapeM + second.tapeM,
     })),
   );
-  const least = Math.min(...pairs.map(({ cosine }) => majorOf(cosine)));
+  const least = Math.min(...pairs.map(({ majorM }) => majorM));
   // Of pairs that are as good as equal the one with the shorter tapes.
   const [best] = pairs
-    .filter(({ cosine }) => Number.isFinite(least) && majorOf(cosine) <= AS_GOOD * least)
+    .filter(({ majorM }) => Number.isFinite(least) && majorM <= AS_GOOD * least)
     .sort((p, q) => p.tapeM - q.tapeM);
   if (!best) {
-    return {
-      peg: number,
-      loop,
-      tapes: undefined,
-      side: undefined,
-      check: undefined,
-      errorM: undefined,
-    };
+    const none = { tapes: undefined, side: undefined, checks: [] };
+    return { peg: number, loop, ...none, errorM: undefined, allErrorM: undefined };
   }
   const [a, b] = best.ends;
-  const tape = (control: ControlPoint): Tape => ({
+  const tape = ({ control, tapeM }: (typeof reached)[number]): Tape => ({
     from: control.number,
-    distanceM: distanceM(control.atM, atM),
+    distanceM: tapeM,
   });
-  const third = reached
-    .filter((control) => control !== a && control !== b)
-    .sort((p, q) => distanceM(p.atM, atM) - distanceM(q.atM, atM))[0];
+  const held = [a, b];
+  for (let k = 0; k < CHECKS; k++) {
+    const others = reached.filter((one) => !held.includes(one));
+    const errors = others.map(({ seen }) => majorOfTapes([...held.map((one) => one.seen), seen]));
+    const most = Math.min(...errors);
+    const next = others
+      .filter((_, i) => errors[i]! <= AS_GOOD * most)
+      .sort((p, q) => p.tapeM - q.tapeM)[0];
+    if (next) held.push(next);
+  }
   return {
     peg: number,
     loop,
     tapes: [tape(a), tape(b)],
-    side: sideOf(a.atM, b.atM, atM),
-    check: third && tape(third),
-    errorM: tieErrorM(best.cosine),
+    side: sideOf(a.control.atM, b.control.atM, atM),
+    checks: held.slice(2).map(tape),
+    errorM: errorOfTapes([a.seen, b.seen]),
+    allErrorM: errorOfTapes(held.map((one) => one.seen)),
   };
 }
 
@@ -134,6 +217,12 @@ function tieOf(peg: PegRow, controls: readonly ControlPoint[], tapes: Tapes): Ti
 export function sideOf(a: PointM, b: PointM, at: PointM): "left" | "right" {
   const cross = (b[0] - a[0]) * (at[1] - a[1]) - (b[1] - a[1]) * (at[0] - a[0]);
   return cross >= 0 ? "left" : "right";
+}
+
+/** Places of some pegs, spread evenly. */
+function sampleOf(pegs: readonly PegRow[]): PointM[] {
+  const step = Math.max(1, Math.ceil(pegs.length / SAMPLE_PEGS));
+  return pegs.filter((_, i) => i % step === 0).map(({ atM }) => atM);
 }
 
 /** What a candidate sees: direction from each peg of the sample, or nothing. */
@@ -148,8 +237,7 @@ function chooseControls(
   pegs: readonly PegRow[],
   tapes: Tapes,
 ): Candidate[] {
-  const step = Math.max(1, Math.ceil(pegs.length / SAMPLE_PEGS));
-  const sample = pegs.filter((_, i) => i % step === 0).map(({ atM }) => atM);
+  const sample = sampleOf(pegs);
   const seen = candidates.map((candidate): Seen => {
     const units = sample.map((at) => {
       if (!tapes.reaches(candidate.atM, at)) return undefined;
@@ -197,7 +285,6 @@ function bestPair(given: readonly Seen[], others: readonly Seen[], pegs: number)
 
 /** A third point where it helps at all; further ones while they help pegs that have no good pair. */
 function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number): Seen[] {
-  const goodM = goodMajorM();
   const chosen: Seen[] = [];
   const cost = new Float64Array(pegs).fill(NO_PAIR_M);
   // What each would bring each peg together with those chosen so far.
@@ -225,12 +312,23 @@ function withMore(start: readonly Seen[], others: readonly Seen[], pegs: number)
     }
     if (!best) return chosen;
     const costs = withChosen.get(best)!;
-    const mended = cost.filter((now, p) => now > goodM && costs[p]! <= 0.8 * now).length;
-    if (chosen.length >= 3 && mended < Math.max(2, MENDED_SHARE * pegs)) return chosen;
+    if (chosen.length >= 3 && mendedBy(costs, cost) < Math.max(2, MENDED_SHARE * pegs)) {
+      return chosen;
+    }
     choose(best);
   }
   return chosen;
 }
+
+/** How many pegs that have no good pair so far a point would help. */
+function mendedBy(costs: Float64Array, now: Float64Array): number {
+  goodM ??= goodMajorM();
+  let count = 0;
+  for (let p = 0; p < now.length; p++) if (now[p]! > goodM && costs[p]! <= 0.8 * now[p]!) count++;
+  return count;
+}
+
+let goodM: number | undefined;
 
 /** Larger standard deviation of a pair that keeps the peg within 1 cm (95 %); by halving. */
 function goodMajorM(): number {

@@ -49,6 +49,9 @@ export function speaker(
     return measures.resistance(value.ohm);
   };
   const speak: Speak = ({ key, values = {} }) => {
+    const text = messages[key];
+    // Without places to fill, and without quotes, a text stands for itself.
+    if (!/[{'}]/.test(text)) return text;
     const filled = Object.fromEntries(
       Object.entries(values).map(([name, value]) => [name, plain(value)]),
     );
@@ -57,10 +60,38 @@ export function speaker(
   return speak;
 }
 
-/** Thousands are not parted, as nowhere in the outputs. */
+/** Makes a thing that is dear to make once for each choice. */
+function kept<Choice extends readonly unknown[], Made>(
+  make: (...choice: Choice) => Made,
+): (...choice: Choice) => Made {
+  const known = new Map<string, Made>();
+  return (...choice) => {
+    const key = JSON.stringify(choice);
+    const found = known.get(key) ?? make(...choice);
+    known.set(key, found);
+    return found;
+  };
+}
+
+/**
+ * Counts in texts, `#`, are whole numbers, and thousands are not parted, as nowhere in the outputs:
+ * digits alone. Others are written by `Intl`, which takes long to begin with (see `measuresOf`).
+ */
+const counts = kept((locales, options) => {
+  const byIntl = kept(() => {
+    const wanted = { ...options, useGrouping: false } as Intl.NumberFormatOptions;
+    return new Intl.NumberFormat(locales, wanted);
+  });
+  const format = (value: number) =>
+    Number.isSafeInteger(value) && options === undefined ? `${value}` : byIntl().format(value);
+  return { format } as Intl.NumberFormat;
+}) as Formatters["getNumberFormat"];
+
 const FORMATTERS: Formatters = {
-  getNumberFormat: (locales, options) =>
-    new Intl.NumberFormat(locales, { ...options, useGrouping: false } as Intl.NumberFormatOptions),
-  getDateTimeFormat: (locales, options) => new Intl.DateTimeFormat(locales, options),
-  getPluralRules: (locales, options) => new Intl.PluralRules(locales, options),
+  getNumberFormat: counts,
+  getDateTimeFormat: kept((locales, options) => new Intl.DateTimeFormat(locales, options)),
+  getPluralRules: kept((locales, options) => new Intl.PluralRules(locales, options)),
 };
+
+// The library asks which languages there are, for each text anew, and needs the answer for times alone.
+IntlMessageFormat.resolveLocale = kept((locales) => new Intl.Locale([locales].flat()[0]!));

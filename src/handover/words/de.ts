@@ -181,6 +181,7 @@ export const DE: Messages = {
     "Übergeben: den Plan mit jeder Änderung, die Messwerte der Schleifen mit Tag und Wetter, Reste von Draht und Nägeln, und wie man die Maschine anhält.",
 
   "control.given": "{name}",
+  "control.mark": "der Marke {name}",
   "control.building": "der {side} Ecke von „{name}“",
   "control.firm": "der {side} Ecke von „{name}“",
   "control.lawn": "der {side} Ecke von „{name}“",

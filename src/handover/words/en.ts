@@ -164,6 +164,7 @@ export const EN = {
     "Hand over: the plan with every change marked, the loop readings with date and weather, the rests of wire and pegs, and how to stop the machine.",
 
   "control.given": "{name}",
+  "control.mark": "the mark {name}",
   "control.building": "the {side} corner of {name}",
   "control.firm": "the {side} corner of {name}",
   "control.lawn": "the {side} corner of {name}",

@@ -14,7 +14,7 @@ export function walksOf(plan: Plan, guide: Guide, ground: PlanOnGround | undefin
   return plan.loops.flatMap((loop, l) => {
     const section = guide.sections.findIndex((one) => one.part === "lay" && one.loop === loop.name);
     if (section < 0) return [];
-    const { steps } = guide.sections[section]!;
+    const laid = new LaidSteps(guide.sections[section]!.steps);
     const spans = walkOf(loop, ground?.loops[l]);
     const last = spans.at(-1);
     if (!last) return [];
@@ -32,7 +32,7 @@ export function walksOf(plan: Plan, guide: Guide, ground: PlanOnGround | undefin
             peg: peg.number,
             at: flatPoint(atM),
             chainageM,
-            steps: to ? stepsFrom(steps, chainageM, to.chainageM) : stepsAtEnd(steps),
+            steps: to ? laid.from(chainageM, to.chainageM) : laid.atEnd(),
           };
         }),
       },
@@ -40,37 +40,47 @@ export function walksOf(plan: Plan, guide: Guide, ground: PlanOnGround | undefin
   });
 }
 
-/** Where the closing step of a loop stands. */
-const closeOf = (steps: readonly GuideStep[]) => {
-  const at = steps.findIndex(({ kind }) => kind === "close");
-  return at < 0 ? steps.length : at;
-};
+/** The steps of one loop by the wire that is laid in them. */
+class LaidSteps {
+  readonly #steps: readonly GuideStep[];
+  /** Where the closing step stands. */
+  readonly #close: number;
+  /** Steps before it in which wire is laid; each begins where the last one ended. */
+  readonly #laid: readonly { readonly at: number; readonly fromM: number; readonly toM: number }[];
 
-/**
- * The step in which the wire between two stops is laid; where it begins with the first of them, what
- * stands before it without a length of its own comes along.
- */
-function stepsFrom(steps: readonly GuideStep[], fromM: number, toM: number): number[] {
-  const middleM = (fromM + toM) / 2;
-  const close = closeOf(steps);
-  const at = steps.findIndex(
-    ({ chainageM, laidM }, i) =>
-      i < close &&
-      chainageM !== undefined &&
-      laidM !== undefined &&
-      chainageM - laidM <= middleM &&
-      middleM <= chainageM,
-  );
-  if (at < 0) return fromM === 0 ? [0] : [];
-  const found = [at];
-  const { chainageM = 0, laidM = 0 } = steps[at]!;
-  if (fromM > chainageM - laidM + SAME_M) return found;
-  for (let i = at - 1; i >= 0 && steps[i]!.laidM === undefined; i--) found.unshift(i);
-  return found;
-}
+  constructor(steps: readonly GuideStep[]) {
+    this.#steps = steps;
+    const at = steps.findIndex(({ kind }) => kind === "close");
+    this.#close = at < 0 ? steps.length : at;
+    this.#laid = steps.flatMap(({ chainageM, laidM }, i) =>
+      i < this.#close && chainageM !== undefined && laidM !== undefined
+        ? [{ at: i, fromM: chainageM - laidM, toM: chainageM }]
+        : [],
+    );
+  }
 
-/** Back at the station: closing, and the guide wires that are laid after it. */
-function stepsAtEnd(steps: readonly GuideStep[]): number[] {
-  const close = closeOf(steps);
-  return steps.flatMap((_, i) => (i >= close ? [i] : []));
+  /**
+   * The step in which the wire between two stops is laid; where it begins with the first of them,
+   * what stands before it without a length of its own comes along.
+   */
+  from(fromM: number, toM: number): number[] {
+    const middleM = (fromM + toM) / 2;
+    let [low, high] = [0, this.#laid.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.#laid[middle]!.toM < middleM) low = middle + 1;
+      else high = middle;
+    }
+    const step = this.#laid[low];
+    if (!step || step.fromM > middleM) return fromM === 0 ? [0] : [];
+    const found = [step.at];
+    if (fromM > step.fromM + SAME_M) return found;
+    for (let i = step.at - 1; i >= 0 && this.#steps[i]!.laidM === undefined; i--) found.unshift(i);
+    return found;
+  }
+
+  /** Back at the station: closing, and the guide wires that are laid after it. */
+  atEnd(): number[] {
+    return this.#steps.flatMap((_, i) => (i >= this.#close ? [i] : []));
+  }
 }
