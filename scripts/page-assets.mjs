@@ -8,7 +8,7 @@ import { bundle } from "./bundle.mjs";
 import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 /** Styles in the order in which they stand in the page; later ones win. */
-const STYLES = ["tokens", "frame", "panels", "parts", "print", "live"];
+const STYLES = ["tokens", "frame", "panels", "parts", "print", "live", "compare"];
 const WORKER = "src/page/worker/worker.ts";
 
 const TARGET = { platform: "browser", write: false, codeSplitting: false, minify: true };

@@ -59,8 +59,7 @@ const COUPLER_END_M = 0.2;
  * @returns undefined where the old plan states no pegs
  */
 export function revisionOf(old: StatedPlan, plan: Plan): Revision | undefined {
-  const before = laidLoops(old);
-  const after = laidLoops({
+  const changed = wireChanges(old, {
     loops: plan.loops.map((loop) => ({
       ...loop,
       openM: 0,
@@ -70,6 +69,33 @@ export function revisionOf(old: StatedPlan, plan: Plan): Revision | undefined {
     passages: undefined,
     mown: undefined,
   });
+  if (!changed) return undefined;
+  const { before, after, was, pegs, wires } = changed;
+  return {
+    pegs,
+    wires,
+    joints: jointsOf(before, after, was, wires),
+    totals: totalsOf(pegs, wires, plan),
+  };
+}
+
+/** What two plans have in common: the same pegs, and wire from peg to peg. */
+export interface WireChanges extends Pick<Revision, "pegs" | "wires"> {
+  readonly before: readonly LaidLoop[];
+  readonly after: readonly LaidLoop[];
+  /** Numbers of the old pegs by those of the new ones that stand where they stand. */
+  readonly was: ReadonlyMap<string, string>;
+}
+
+/**
+ * What becomes of the pegs and the wire of one plan if another takes its place.
+ *
+ * @param old in the grid of the new one
+ * @returns undefined where one of them states no pegs
+ */
+export function wireChanges(old: StatedPlan, now: StatedPlan): WireChanges | undefined {
+  const before = laidLoops(old);
+  const after = laidLoops(now);
   if (!before || !after) return undefined;
   const was = samePegs(before, after);
   const stays = new Set(was.values());
@@ -119,12 +145,7 @@ export function revisionOf(old: StatedPlan, plan: Plan): Revision | undefined {
         .map(({ number, atM }): RevisedPeg => ({ does: "lifted", number, was: undefined, atM })),
     ),
   ];
-  return {
-    pegs,
-    wires,
-    joints: jointsOf(before, after, was, wires),
-    totals: totalsOf(pegs, wires, plan),
-  };
+  return { before, after, was, pegs, wires };
 }
 
 function laidLoops({ loops }: StatedPlan): LaidLoop[] | undefined {

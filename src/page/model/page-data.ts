@@ -1,5 +1,5 @@
 /** What a page holds beside its scripts: each part is an element of data of that name. */
-import type { PageModel } from "./page-model.ts";
+import type { PageModel, PageTotals } from "./page-model.ts";
 
 export interface PageData {
   readonly model: PageModel;
@@ -17,7 +17,17 @@ export interface PageData {
 export interface OtherPlan {
   /** Of its file or folder; not fit to be shown. */
   readonly name: string;
-  readonly model: PageModel;
+  readonly model: SeenPlan;
+}
+
+/** What is compared of a plan. A PageModel is one; so is what a plan.geojson tells. */
+export interface SeenPlan
+  extends Pick<
+    PageModel,
+    "siteName" | "grid" | "extent" | "loops" | "shapes" | "pegs" | "passages" | "findings" | "walks"
+  > {
+  readonly totals: Partial<PageTotals>;
+  readonly prices?: { readonly total: number; readonly currency: string };
 }
 
 /** A georeferenced picture. */

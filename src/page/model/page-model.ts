@@ -189,6 +189,12 @@ export interface PageTotals {
   readonly cutOffM2: number;
 }
 
+/** What of a model lies on the map. */
+export type DrawnModel = Pick<
+  PageModel,
+  "grid" | "extent" | "loops" | "shapes" | "pegs" | "findings" | "walks"
+>;
+
 export interface PageModel {
   readonly tool: string;
   readonly version: string;

@@ -1,4 +1,69 @@
 /** Words of comparing, in English and in German: same keys, same placeholders. */
-export const COMPARE_EN = {} as const;
+export const COMPARE_EN = {
+  "panel.compare": "Compare",
+  "compare.intro":
+    "Hold another plan of the same site beside this one: a plan.html, or a plan.geojson together with its summary.json.",
+  "compare.choose": "Choose a plan…",
+  "compare.before": "The plan before the changes",
+  "compare.beforeName": "before the changes",
+  "compare.stop": "Stop comparing",
+  "compare.with": "Compared with {name}",
+  "compare.view": "On the map",
+  "compare.view.over": "one over the other",
+  "compare.view.side": "side by side",
+  "compare.view.off": "this plan alone",
+  "compare.figure": "Figure",
+  "compare.here": "This",
+  "compare.there": "Other",
+  "compare.change": "Difference",
+  "compare.same": "none",
+  "compare.reels": "Reels",
+  "compare.joints": "Joints",
+  "compare.pegsToBuy": "Pegs to buy",
+  "compare.wires": "Wire and pegs",
+  "compare.in.both": "in both",
+  "compare.in.here": "only in this plan",
+  "compare.in.there": "only in the other",
+  "compare.wirePegs": "{length}, {pegs, plural, one {# peg} other {# pegs}}",
+  "compare.noPegs": "A plan does not say which pegs hold its wire: only figures can be compared.",
+  "compare.findingsHere": "Findings only of this plan",
+  "compare.findingsThere": "Findings only of the other",
+  "compare.thisPlan": "This plan",
+  "compare.ready":
+    "Compared with {name}: {length} of wire in both, {here} only here, {there} only there.",
+} as const;
 
-export const COMPARE_DE: Readonly<Record<keyof typeof COMPARE_EN, string>> = {};
+export const COMPARE_DE: Readonly<Record<keyof typeof COMPARE_EN, string>> = {
+  "panel.compare": "Vergleich",
+  "compare.intro":
+    "Einen anderen Plan desselben Grundstücks danebenhalten: eine plan.html, oder eine plan.geojson mit ihrer summary.json.",
+  "compare.choose": "Plan wählen…",
+  "compare.before": "Der Plan vor den Änderungen",
+  "compare.beforeName": "vor den Änderungen",
+  "compare.stop": "Vergleich beenden",
+  "compare.with": "Verglichen mit {name}",
+  "compare.view": "Auf der Karte",
+  "compare.view.over": "übereinander",
+  "compare.view.side": "nebeneinander",
+  "compare.view.off": "nur dieser Plan",
+  "compare.figure": "Wert",
+  "compare.here": "Dieser",
+  "compare.there": "Anderer",
+  "compare.change": "Unterschied",
+  "compare.same": "keiner",
+  "compare.reels": "Rollen",
+  "compare.joints": "Verbindungen",
+  "compare.pegsToBuy": "Nägel zu kaufen",
+  "compare.wires": "Draht und Nägel",
+  "compare.in.both": "in beiden",
+  "compare.in.here": "nur in diesem Plan",
+  "compare.in.there": "nur im anderen",
+  "compare.wirePegs": "{length}, {pegs, plural, one {# Nagel} other {# Nägel}}",
+  "compare.noPegs":
+    "Ein Plan sagt nicht, welche Nägel seinen Draht halten: Nur Werte lassen sich vergleichen.",
+  "compare.findingsHere": "Befunde nur dieses Plans",
+  "compare.findingsThere": "Befunde nur des anderen",
+  "compare.thisPlan": "Dieser Plan",
+  "compare.ready":
+    "Verglichen mit {name}: {length} Draht in beiden, {here} nur hier, {there} nur dort.",
+};

@@ -6,7 +6,7 @@ import MultiPolygon from "ol/geom/MultiPolygon.js";
 import Point from "ol/geom/Point.js";
 import { interiorPoint, signedAreaM2 } from "../../../geometry/rings.ts";
 import type { PointM } from "../../../model/geometry.ts";
-import type { FlatM, PageModel, PageShape, Place } from "../../model/page-model.ts";
+import type { DrawnModel, FlatM, PageShape, Place } from "../../model/page-model.ts";
 import { type LayerName, layerOf } from "./layer-names.ts";
 import type { Subject } from "./styles.ts";
 
@@ -68,7 +68,7 @@ function featureOf(id: string, subject: Subject, geometry: Geometry): Feature {
 }
 
 /** Features of a model by the layer that they are switched with; from the ground up in each. */
-export function featuresByLayer(model: PageModel): Map<LayerName, Feature[]> {
+export function featuresByLayer(model: DrawnModel): Map<LayerName, Feature[]> {
   const byLayer = new Map<LayerName, Feature[]>();
   const put = (layer: LayerName, feature: Feature) => {
     const list = byLayer.get(layer);

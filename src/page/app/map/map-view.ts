@@ -14,7 +14,7 @@ import View from "ol/View.js";
 import { siteGridAt } from "../../../crs/site-grid.ts";
 import type { LonLat, PointM } from "../../../model/geometry.ts";
 import type { SiteGrid } from "../../../model/site.ts";
-import type { PageModel } from "../../model/page-model.ts";
+import type { DrawnModel, PageModel } from "../../model/page-model.ts";
 import type { Words } from "../../words/words.ts";
 import { featuresByLayer } from "./features.ts";
 import { LAYER_NAMES, type LayerName } from "./layer-names.ts";
@@ -45,7 +45,7 @@ export class MapView {
   #picture: (() => BaseLayer) | undefined;
   readonly #subjects = new Map<string, Feature>();
 
-  constructor(element: HTMLElement, model: PageModel, look: Look) {
+  constructor(element: HTMLElement, model: DrawnModel, look: Look) {
     this.element = element;
     this.#styles = new MapStyles(look, devicePixelRatio);
     this.#grid = siteGridAt(model.grid.origin);
@@ -130,7 +130,7 @@ export class MapView {
     for (const layer of [...this.#layers.values(), this.#markedLayer]) layer.changed();
   }
 
-  setModel(model: PageModel, words: Words): void {
+  setModel(model: DrawnModel, words: Words): void {
     this.#grid = siteGridAt(model.grid.origin);
     this.#extent = model.extent;
     this.#subjects.clear();
@@ -146,7 +146,7 @@ export class MapView {
   }
 
   /** Names and numbers in the reader's words. */
-  setWords(model: PageModel, words: Words): void {
+  setWords(model: DrawnModel, words: Words): void {
     const names = this.sources.get("names")!;
     names.clear(true);
     names.addFeatures(nameFeatures(model, words));

@@ -2,7 +2,7 @@
 import Feature from "ol/Feature.js";
 import Point from "ol/geom/Point.js";
 import type Style from "ol/style/Style.js";
-import type { PageModel, PageShape } from "../../model/page-model.ts";
+import type { DrawnModel, PageShape } from "../../model/page-model.ts";
 import type { Words } from "../../words/words.ts";
 import { middleOf } from "./features.ts";
 import type { MapStyles } from "./styles.ts";
@@ -28,7 +28,7 @@ const cut = (text: string) => {
 /** Numbers of pegs stand off the wire, on the side of the lawn, which lies to the left. */
 const PEG_OFFSET_PX = 12;
 
-function pegOffsets(model: PageModel): Map<string, readonly [number, number]> {
+function pegOffsets(model: DrawnModel): Map<string, readonly [number, number]> {
   const offsets = new Map<string, readonly [number, number]>();
   for (const { stops } of model.walks) {
     stops.forEach(({ peg }, i) => {
@@ -44,7 +44,7 @@ function pegOffsets(model: PageModel): Map<string, readonly [number, number]> {
   return offsets;
 }
 
-export function nameFeatures(model: PageModel, words: Words): Feature[] {
+export function nameFeatures(model: DrawnModel, words: Words): Feature[] {
   const offsets = pegOffsets(model);
   const named = (at: readonly [number, number], name: Name) =>
     new Feature({ geometry: new Point([...at]), name });
@@ -66,7 +66,7 @@ export function nameFeatures(model: PageModel, words: Words): Feature[] {
   ];
 }
 
-function nameOf(shape: PageShape, model: PageModel, words: Words): Name | undefined {
+function nameOf(shape: PageShape, model: DrawnModel, words: Words): Name | undefined {
   const { kind, name } = shape;
   if (kind === "thing" && name !== "") {
     return { text: cut(name), size: "normal", offset: [0, 0], rank: 60, untilM: 0.5 };
