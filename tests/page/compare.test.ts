@@ -154,8 +154,8 @@ describe.skipIf(CHROMIUM === undefined)(`comparing in the page${NO_CHROMIUM}`, (
     await panel.getByLabel("side by side").check();
     const canvases = page.locator(".second canvas");
     await expect.poll(() => canvases.count()).toBeGreaterThan(0);
-    const extents = () => page.locator(".stage .map-name").allTextContents();
-    expect(await extents()).toEqual(["This plan", "plan.geojson"]);
+    const names = () => page.locator(".stage .map-name").allTextContents();
+    expect(await names()).toEqual(["This plan", "plan.geojson"]);
     await panel.getByLabel("one over the other").check();
     await expect.poll(() => canvases.count()).toBe(0);
     await panel.getByRole("button", { name: "Stop comparing" }).click();

@@ -19,16 +19,16 @@ export function compareStyles(look: Look): CompareStyles {
     wire: {
       // A rail on either side of the wire, which itself stays as it is.
       here: [
-        line(here, 9 * weight),
-        line(ground, 5.5 * weight),
-        line(look.colour(PALETTE.blue), 2.6 * weight),
+        line(here, 7.5 * weight),
+        line(ground, 4.6 * weight),
+        line(look.colour(PALETTE.blue), 2.2 * weight),
       ],
-      there: [line(ground, 5 * weight), line(there, 3 * weight, [9, 6])],
+      there: [line(ground, 4.6 * weight), line(there, 2.6 * weight, [9, 6])],
     },
     peg: {
       here: [
         new Style({
-          image: new CircleStyle({ radius: 8, stroke: new Stroke({ color: here, width: 2.5 }) }),
+          image: new CircleStyle({ radius: 8, stroke: new Stroke({ color: here, width: 2 }) }),
         }),
       ],
       there: [

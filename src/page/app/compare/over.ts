@@ -11,7 +11,7 @@ import { type CompareStyles, compareStyles } from "./look.ts";
 import { comparing } from "./state.ts";
 
 /** Metres on the ground of a CSS pixel beyond which pegs are left out. */
-const PEGS_UNTIL_M = 0.12;
+const PEGS_UNTIL_M = 0.03;
 
 export function drawOver({ map }: App): void {
   const source = new VectorSource();

@@ -49,6 +49,7 @@ function begin(app: App): () => void {
   resize.observe(element);
   map.ol.updateSize();
   second.ol.updateSize();
+  map.showAll(false);
   const unlink = [pointAlso(map.ol, second.ol, map), pointAlso(second.ol, map.ol, map)];
   const unsubscribe = store.subscribe((state, before) => {
     if (state.words !== before.words) draw();
@@ -64,6 +65,7 @@ function begin(app: App): () => void {
     for (const one of [element, here, there]) one.remove();
     stage.classList.remove("split");
     map.ol.updateSize();
+    map.showAll(false);
   };
 }
 

@@ -13,11 +13,11 @@ export function swatch(where: In, look: Look): SVGSVGElement {
   const lines: Record<In, readonly (readonly [colour: string, width: number, dash?: string])[]> = {
     both: [[blue, 2.6]],
     here: [
-      [here, 9],
-      [look.ground, 5.5],
-      [blue, 2.6],
+      [here, 7.5],
+      [look.ground, 4.6],
+      [blue, 2.2],
     ],
-    there: [[there, 3, "9 6"]],
+    there: [[there, 2.6, "9 6"]],
   };
   const svg = document.createElementNS(SVG, "svg");
   svg.setAttribute("viewBox", "0 0 40 14");
