@@ -9,10 +9,16 @@ import { fileURLToPath } from "node:url";
 import type { FeatureCollection } from "geojson";
 import { describe, expect, it } from "vitest";
 import { channelsOf, PALETTE } from "../../src/export/style/palette.ts";
-import { PLAN_STYLES } from "../../src/export/style/plan-style.ts";
+import {
+  type FeatureStyle,
+  PLAN_STYLES,
+  STYLE_NAMES,
+  styleNamed,
+} from "../../src/export/style/plan-style.ts";
 import { demo, emptyFolder, pegline } from "./run.ts";
 
 const SCRIPT = fileURLToPath(new URL("../support/draw-geopackage.py", import.meta.url));
+const SLD_SCRIPT = fileURLToPath(new URL("../support/draw-sld.py", import.meta.url));
 const probe = spawnSync("/usr/bin/python3", ["-c", "import qgis.core"]);
 const isThere = probe.status === 0;
 
@@ -60,4 +66,55 @@ describe("plan.gpkg", () => {
       expect(colours[PALETTE.blue]).toBeGreaterThan(500);
     },
   );
+
+  it.skipIf(!isThere)(
+    "is drawn by its SLD in the colours of the styles (skipped without PyQGIS)",
+    async () => {
+      const cwd = await emptyFolder();
+      const garden = demo("house-garden.geojson");
+      await pegline(["plan", garden, "--quiet", "--out", "g", "--format", "gpkg"], { cwd });
+      const drawn = spawnSync("/usr/bin/python3", [SLD_SCRIPT, join(cwd, "g/plan.gpkg"), cwd], {
+        encoding: "utf8",
+        env: { ...process.env, QT_QPA_PLATFORM: "offscreen" },
+      });
+      const layers = JSON.parse(drawn.stdout.trim().split("\n").at(-1)!) as DrawnBySld[];
+      expect(layers.length).toBeGreaterThan(9);
+      for (const { name, taken, message, colours } of layers) {
+        expect([name, taken, message]).toEqual([name, true, ""]);
+        const kind = name.replaceAll("_", "-");
+        // Layers with a rule for each verdict or severity: one of their styles shows.
+        const styles = STYLE_NAMES.filter((one) => one === kind || one.startsWith(`${kind}-`));
+        const wanted = styles
+          .filter((one) => styles.length === 1 || one !== kind)
+          .map((one) => colourOf(styleNamed(one)));
+        const shows = wanted.some((colour) => pixelsNear(colours, colour) > 20);
+        expect([name, shows], JSON.stringify(wanted)).toEqual([name, true]);
+      }
+    },
+  );
 });
+
+interface DrawnBySld {
+  readonly name: string;
+  readonly taken: boolean;
+  readonly message: string;
+  readonly colours: Readonly<Record<string, number>>;
+}
+
+/** The colour that most of a feature has: its marker, its fill over white, its line. */
+function colourOf({ marker, fill, stroke }: FeatureStyle): string {
+  if (marker) return marker.fill === PALETTE.white ? marker.stroke.colour : marker.fill;
+  return fill ? overWhite(fill.colour, fill.opacity) : stroke!.colour;
+}
+
+/** Pixels of about a colour: lines are drawn thin, and smoothed. */
+function pixelsNear(colours: Readonly<Record<string, number>>, colour: string): number {
+  const wanted = channelsOf(colour);
+  const isNear = (name: string) =>
+    channelsOf(name).every((channel, i) => Math.abs(channel - wanted[i]!) <= 96) &&
+    name !== "#ffffff";
+  return Object.entries(colours).reduce(
+    (sum, [name, count]) => sum + (isNear(name) ? count : 0),
+    0,
+  );
+}
