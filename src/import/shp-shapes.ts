@@ -1,5 +1,6 @@
 import type { Geometry, Position } from "geojson";
 import type { Source } from "shapefile";
+import { linesOf } from "../model/lines-of.ts";
 import { groupRings } from "./rings.ts";
 import { shapefileLibrary } from "./shapefile-library.ts";
 import { extraValues } from "./shp-heights.ts";
@@ -31,7 +32,7 @@ function withExtras(geometry: Geometry, view: DataView, record: ShpRecord) {
   const { heights, measures, isShort } = extraValues(view, record.offset, record.bytes);
   if (heights !== undefined || measures !== undefined) {
     let place = 0;
-    for (const line of linesOf(geometry)) {
+    for (const line of partsOf(geometry)) {
       for (const position of line) {
         const height = heights?.[place] ?? Number.NaN;
         if (measures !== undefined) position.push(height, measures[place]!);
@@ -43,27 +44,16 @@ function withExtras(geometry: Geometry, view: DataView, record: ShpRecord) {
   return { hasMeasures: measures !== undefined, isShort };
 }
 
-function linesOf(geometry: Geometry): Position[][] {
-  switch (geometry.type) {
-    case "Point":
-      return [[geometry.coordinates]];
-    case "LineString":
-    case "MultiPoint":
-      return [geometry.coordinates];
-    case "MultiLineString":
-    case "Polygon":
-      return geometry.coordinates;
-    case "MultiPolygon":
-      return geometry.coordinates.flat();
-    default:
-      return [];
-  }
+/** Positions of a geometry in its parts: points too. */
+function partsOf(geometry: Geometry): Position[][] {
+  if (geometry.type === "Point") return [[geometry.coordinates]];
+  return geometry.type === "MultiPoint" ? [geometry.coordinates] : linesOf(geometry);
 }
 
 /** Takes the measures out of the positions again, now in the order of the finished geometry. */
 function takeMeasures(geometry: Geometry): number[] {
   const measures: number[] = [];
-  for (const line of linesOf(geometry)) {
+  for (const line of partsOf(geometry)) {
     for (const position of line) {
       measures.push(position[3] ?? Number.NaN);
       position.length = Number.isNaN(position[2]) ? 2 : 3;
@@ -77,7 +67,7 @@ function asShape(
   geometry: Geometry,
   type: number,
 ): { geometry: Geometry | null; contrary: number } {
-  const lines = linesOf(geometry).filter((line) => line.length > 0);
+  const lines = partsOf(geometry).filter((line) => line.length > 0);
   if (lines.length === 0) return { geometry: null, contrary: 0 };
   if (type % 10 === POLYGON) return groupRings(lines);
   if (geometry.type !== "MultiLineString") return { geometry, contrary: 0 };

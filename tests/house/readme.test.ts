@@ -3,7 +3,11 @@ import { describe, expect, it } from "vitest";
 
 const scripts: Record<string, string> = JSON.parse(await readFile("package.json", "utf8")).scripts;
 const pages = ["README.md", "DEVELOPERS.md", ...(await markdownUnder("docs"))];
-const program = await readFile("cli/program.ts", "utf8");
+const sources = [
+  "cli/program.ts",
+  ...(await readdir("cli/program")).map((one) => `cli/program/${one}`),
+];
+const program = (await Promise.all(sources.map((one) => readFile(one, "utf8")))).join("\n");
 
 async function markdownUnder(folder: string): Promise<string[]> {
   const names = await readdir(folder, { recursive: true });

@@ -2,20 +2,11 @@
 import type { Position } from "geojson";
 import type { RawFeature } from "../../model/features.ts";
 import type { LineM, PointM } from "../../model/geometry.ts";
+import { linesOf as linesOfGeometry } from "../../model/lines-of.ts";
 
 /** Lines and rings of a feature; repeated vertices are taken once. */
 export function linesOf({ geometry }: RawFeature): LineM[] {
-  switch (geometry?.type) {
-    case "LineString":
-      return [flat(geometry.coordinates)];
-    case "MultiLineString":
-    case "Polygon":
-      return geometry.coordinates.map(flat);
-    case "MultiPolygon":
-      return geometry.coordinates.flat().map(flat);
-    default:
-      return [];
-  }
+  return geometry === null ? [] : linesOfGeometry(geometry).map(flat);
 }
 
 /** The points of a feature. */

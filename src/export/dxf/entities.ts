@@ -2,7 +2,8 @@
 import type { Position } from "geojson";
 import { dxfData, dxfText } from "../../escape/dxf.ts";
 import { PLAN_APPLICATION } from "../../import/dxf/plan-data.ts";
-import { type DrawnFeature, linesOf, type Properties, polygonsOf } from "../exchange/drawn-plan.ts";
+import { linesOf } from "../../model/lines-of.ts";
+import { type DrawnFeature, type Properties, polygonsOf } from "../exchange/drawn-plan.ts";
 import type { Fill } from "../style/plan-style.ts";
 import type { Groups } from "./groups.ts";
 import { METRES_PER_MM } from "./layers.ts";

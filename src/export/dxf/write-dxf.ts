@@ -2,8 +2,8 @@
 import { strToU8 } from "fflate";
 import { dxfName, dxfText } from "../../escape/dxf.ts";
 import { CRS_COMMENT } from "../../import/dxf/plan-data.ts";
+import { linesOf } from "../../model/lines-of.ts";
 import type { DrawnFeature, DrawnPlan } from "../exchange/drawn-plan.ts";
-import { linesOf } from "../exchange/drawn-plan.ts";
 import { labelOf } from "../exchange/label.ts";
 import type { Loss, Written } from "../exchange/written.ts";
 import { STYLE_NAMES, type StyleName, styleNamed } from "../style/plan-style.ts";

@@ -123,21 +123,6 @@ export function cellOf(properties: Properties, { name, type }: Column) {
   return text.replace(LONE_SURROGATES, REPLACEMENT);
 }
 
-/** Lines of a geometry: the lines themselves, or the rings of areas. */
-export function linesOf(geometry: Geometry): Position[][] {
-  switch (geometry.type) {
-    case "LineString":
-      return [geometry.coordinates];
-    case "MultiLineString":
-    case "Polygon":
-      return geometry.coordinates;
-    case "MultiPolygon":
-      return geometry.coordinates.flat();
-    default:
-      return [];
-  }
-}
-
 /** Polygons of a geometry. */
 export function polygonsOf(geometry: Geometry): Position[][][] {
   if (geometry.type === "Polygon") return [geometry.coordinates];

@@ -3,7 +3,8 @@
  * columns from the first feature; features by the library. There is no spatial index, which is optional.
  */
 import type { Geometry } from "geojson";
-import { type Column, columnsOf, type DrawnPlan, linesOf } from "../exchange/drawn-plan.ts";
+import { linesOf } from "../../model/lines-of.ts";
+import { type Column, columnsOf, type DrawnPlan } from "../exchange/drawn-plan.ts";
 import { joinBytes } from "../exchange/join-bytes.ts";
 import type { TargetCrs } from "../exchange/target-crs.ts";
 import type { Loss, Written } from "../exchange/written.ts";

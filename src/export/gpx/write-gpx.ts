@@ -3,6 +3,7 @@ import { strToU8 } from "fflate";
 import type { Position } from "geojson";
 import { xmlText } from "../../escape/xml.ts";
 import { GPX_PLAN_NAMESPACE } from "../../import/gpx-plan.ts";
+import { linesOf } from "../../model/lines-of.ts";
 import { decimalText } from "../exchange/decimals.ts";
 import {
   type Column,
@@ -10,7 +11,6 @@ import {
   columnsOf,
   type DrawnFeature,
   type DrawnPlan,
-  linesOf,
   shapeOf,
 } from "../exchange/drawn-plan.ts";
 import { labelOf } from "../exchange/label.ts";

@@ -3,8 +3,9 @@
  * Source: ESRI Shapefile Technical Description, July 1998, pages 2 to 16 and 23 to 24.
  */
 import type { Geometry, Position } from "geojson";
+import { linesOf } from "../../model/lines-of.ts";
 import type { ShapeOfKind } from "../../model/plan-fields.ts";
-import { linesOf, polygonsOf } from "../exchange/drawn-plan.ts";
+import { polygonsOf } from "../exchange/drawn-plan.ts";
 
 const FILE_CODE = 9994;
 const VERSION = 1000;

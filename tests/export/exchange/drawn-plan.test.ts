@@ -6,11 +6,11 @@ import {
   cellOf,
   columnsOf,
   drawnPlan,
-  linesOf,
   type PlanFeature,
   polygonsOf,
   shapeOf,
 } from "../../../src/export/exchange/drawn-plan.ts";
+import { linesOf } from "../../../src/model/lines-of.ts";
 
 const WGS84 = { epsg: 4326, fromWgs84: () => [0, 0] } as never;
 const SHIFTED = { epsg: 3857, fromWgs84: (x: number, y: number) => [x + 100, y + 200] } as never;
