@@ -60,6 +60,29 @@ it("refuses other paper and other scales", async () => {
   }
 });
 
+it("--image puts the picture into the page, too", async () => {
+  const cwd = await emptyFolder();
+  // One red cell (PNG) over the demo garden, its world file and its system beside it.
+  const red =
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4z8AAAAMBAQDJ/pLvAAAAAElFTkSuQmCC";
+  await writeFile(join(cwd, "red.png"), Buffer.from(red, "base64"));
+  await writeFile(join(cwd, "red.pgw"), "0.001\n0\n0\n-0.001\n-28.5\n47.25\n");
+  await writeFile(
+    join(cwd, "red.prj"),
+    'GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]]',
+  );
+  const args = ["plan", GARDEN, "--image", "red.png", "--out", "r"];
+  expect((await pegline(args, { cwd })).code).toBe(0);
+  const html = await readFile(join(cwd, "r/plan.html"), "utf8");
+  const block = /<script type="application\/json" id="pegline-picture">(.*?)<\/script>/.exec(html);
+  const picture = JSON.parse(block![1]!);
+  expect(picture.url).toBe(`data:image/png;base64,${red}`);
+  // A thousandth of a degree of latitude there is 111.2 m (WGS 84), of longitude 75.7 m.
+  const [a, , , d] = picture.toGrid;
+  expect(a).toBeCloseTo(75.68, 0);
+  expect(d).toBeCloseTo(-111.18, 0);
+});
+
 it("the code for drawings is loaded only where they are wanted", async () => {
   const OF_DRAWINGS =
     /^(?:import|export) (?!type )(?:(?!;\n)[\s\S])*? from "[^"]*(?:sheet-files\.ts|\/sheet\/[a-z-]+\.ts|pdfkit)";/gm;

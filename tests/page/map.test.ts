@@ -105,6 +105,34 @@ describe.skipIf(CHROMIUM === undefined)(`the map${NO_CHROMIUM}`, () => {
     expect(await page.locator(".card").isHidden()).toBe(true);
   });
 
+  it("a picture lies where its corners say, under the drawing", async () => {
+    // One red cell (PNG), from 10 m west to 5 m west and from 20 m to 15 m north: no plan there.
+    const red =
+      "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAIAAACQd1PeAAAADElEQVR4nGP4z8AAAAMBAQDJ/pLvAAAAAElFTkSuQmCC";
+    const picture = {
+      name: "red",
+      url: `data:image/png;base64,${red}`,
+      toGrid: [5, 0, 0, -5, -25, 20] as const,
+    };
+    const { page, complaints } = await openPage(
+      await pageOf([await demoInput()], {}, { picture }),
+      desk,
+    );
+    const colourAt = async (east: number, north: number) => {
+      const [x, y] = await placeOnScreen(page, [east, north]);
+      return page.evaluate(colourOnMap, [x, y] as [number, number]);
+    };
+    await expect.poll(async () => (await colourAt(-22.5, 17.5))[0]! > 200).toBe(true);
+    const [r, g, b] = await colourAt(-20.2, 15.2);
+    // A veil of white lies over it.
+    expect(r! - g!).toBeGreaterThan(100);
+    expect(g).toBe(b);
+    expect(await colourAt(-19.8, 15.2)).toEqual([0, 0, 0, 0]);
+    expect(await colourAt(-20.2, 14.8)).toEqual([0, 0, 0, 0]);
+    // The test itself reads the canvas back, of which the browser warns.
+    expect(complaints.filter((one) => !one.includes("willReadFrequently"))).toEqual([]);
+  });
+
   it("shows the device's position with its accuracy, and how far off it is", async () => {
     // The demo garden's origin: 47.25019° N, 28.4998573° W as its status line says.
     const { page, complaints } = await openPage(html, {
@@ -138,4 +166,16 @@ async function placeOnScreen(page: Page, [east, north]: readonly [number, number
   const perM = [400 / (b.at[0] - a.at[0]), 200 / (b.at[1] - a.at[1])] as const;
   const place = [200 + (east - a.at[0]) * perM[0], 300 + (north - a.at[1]) * perM[1]] as const;
   return place;
+}
+
+/** Runs in the page: the topmost colour of the map at a place of the screen; transparent where there is none. */
+function colourOnMap([x, y]: [number, number]): number[] {
+  let colour = [0, 0, 0, 0];
+  for (const canvas of document.querySelectorAll<HTMLCanvasElement>(".map canvas")) {
+    const box = canvas.getBoundingClientRect();
+    const at = [x - box.left, y - box.top].map((one) => Math.round(one * devicePixelRatio));
+    const found = [...canvas.getContext("2d")!.getImageData(at[0]!, at[1]!, 1, 1).data];
+    if (found[3]! > 0) colour = found;
+  }
+  return colour;
 }

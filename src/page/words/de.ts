@@ -283,4 +283,10 @@ export const DE: Readonly<Record<keyof typeof EN, string>> = {
   "print.sheetOf": "Blatt {number} von {count}",
   "print.onPaper": "1:{scale} auf {paper}",
   "print.gridNorth": "Gitternord oben. Längen in Metern.",
+  "legend.title": "Legende",
+  "legend.guidePeg": "Nagel eines Leitdrahts",
+  "plan.licences": "Lizenzen dessen, was in dieser Seite ist",
+  "action.near": "Näher ansehen",
+  "action.walk": "Von hier verlegen",
+  "pegs.find": "Nagel suchen",
 };

@@ -282,4 +282,10 @@ export const EN = {
   "print.sheetOf": "Sheet {number} of {count}",
   "print.onPaper": "1:{scale} on {paper}",
   "print.gridNorth": "Grid north up. Lengths in metres.",
+  "legend.title": "Legend",
+  "legend.guidePeg": "Peg of a guide wire",
+  "plan.licences": "Licences of what is in this page",
+  "action.near": "Look closer",
+  "action.walk": "Lay from here",
+  "pegs.find": "Find a peg",
 } as const;

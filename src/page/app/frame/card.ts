@@ -39,6 +39,7 @@ export function card(app: App, { card: root }: Frame): void {
           h("dd", {}, name(value)),
         ]),
       ),
+      actions(app, selected),
     );
   };
   app.store.subscribe((state, before) => {
@@ -49,4 +50,19 @@ export function card(app: App, { card: root }: Frame): void {
     const what = describe(selected, state);
     if (what) app.announce(spoken(what));
   });
+}
+
+/** What can be done with what is selected. */
+function actions(app: App, id: string): HTMLElement | undefined {
+  const { words, panel } = app.store.state;
+  if (!app.map.subject(id)) return undefined;
+  const button = (label: string, press: () => void) =>
+    h("button", { type: "button", class: "link", click: press }, label);
+  const isWalked = id.startsWith("peg:") && panel !== "walk";
+  return h(
+    "div",
+    { class: "actions" },
+    button(words.t("action.near"), () => app.map.lookAt(id)),
+    isWalked && button(words.t("action.walk"), () => app.open("walk")),
+  );
 }

@@ -43,6 +43,7 @@ export class MapView {
   #grid: SiteGrid;
   #extent: PageModel["extent"];
   #picture: (() => BaseLayer) | undefined;
+  readonly #lookListeners = new Set<() => void>();
   readonly #subjects = new Map<string, Feature>();
 
   constructor(element: HTMLElement, model: DrawnModel, look: Look) {
@@ -128,6 +129,13 @@ export class MapView {
   setLook(look: Look): void {
     this.#styles = this.stylesIn(look, devicePixelRatio);
     for (const layer of [...this.#layers.values(), this.#markedLayer]) layer.changed();
+    for (const listener of this.#lookListeners) listener();
+  }
+
+  /** Calls when the map has another look. @returns a function that ends it */
+  onLook(listener: () => void): () => void {
+    this.#lookListeners.add(listener);
+    return () => this.#lookListeners.delete(listener);
   }
 
   setModel(model: DrawnModel, words: Words): void {
@@ -235,6 +243,12 @@ export class MapView {
     } else {
       this.#fit(box, true);
     }
+  }
+
+  /** Shows a shape, peg or finding as near as it can be seen whole. */
+  lookAt(id: string): void {
+    const geometry = this.#subjects.get(id)?.getGeometry();
+    if (geometry) this.#fit(geometry.getExtent(), true);
   }
 
   /** Moves the middle of the map to a place. */

@@ -28,8 +28,8 @@ interface Line {
 }
 
 /** Metres on the ground of a CSS pixel beyond which pegs are dots, and beyond which they are left out. */
-const PEGS_SMALL_M = 0.12;
-const PEGS_NONE_M = 0.6;
+const PEGS_SMALL_M = 0.07;
+const PEGS_NONE_M = 0.15;
 /** Distance of arrows along the wire, CSS pixels. */
 const ARROW_EVERY_PX = 150;
 

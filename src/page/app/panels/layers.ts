@@ -7,6 +7,7 @@ import { ICONS } from "../icons.ts";
 import { LAYER_NAMES, layerOf } from "../map/layer-names.ts";
 import type { App, AppState, Panel } from "../part.ts";
 import { choose } from "./choose.ts";
+import { legend } from "./legend.ts";
 
 export const layersPanel: Panel = {
   id: "layers",
@@ -14,8 +15,20 @@ export const layersPanel: Panel = {
   icon: ICONS.map,
   order: 20,
   mount(root, app) {
-    append(root, layers(app), look(app));
-    return {};
+    let shown = legend(app);
+    append(root, look(app), layers(app), shown);
+    const redraw = () => {
+      const next = legend(app);
+      shown.replaceWith(next);
+      shown = next;
+    };
+    const stop = app.map.onLook(redraw);
+    return {
+      update: (state, before) => {
+        if (state.model !== before.model) redraw();
+      },
+      close: stop,
+    };
   },
 };
 

@@ -38,7 +38,7 @@ function draw(root: HTMLElement, app: App): List | undefined {
     {
       head: words.t("passages.number"),
       text: ({ number }) => String(number),
-      width: "minmax(0, 0.5fr)",
+      width: "minmax(0, 0.45fr)",
     },
     {
       head: words.t("passages.width"),
@@ -55,7 +55,7 @@ function draw(root: HTMLElement, app: App): List | undefined {
     {
       head: words.t("figure.verdict"),
       text: ({ verdict }) => words.t(`verdict.${verdict}`),
-      width: "minmax(0, 1.2fr)",
+      width: "minmax(0, 1.5fr)",
     },
     {
       head: words.t("passages.beyond"),

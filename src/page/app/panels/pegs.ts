@@ -1,6 +1,6 @@
 /** All pegs in laying order. */
 import type { PagePeg } from "../../model/page-model.ts";
-import { fill } from "../dom.ts";
+import { fill, h } from "../dom.ts";
 import { ICONS } from "../icons.ts";
 import { type Column, type List, list } from "../list.ts";
 import type { App, Panel } from "../part.ts";
@@ -56,7 +56,18 @@ function draw(root: HTMLElement, app: App): List {
     idOf: (peg) => peg.id,
     take: (peg) => app.select(peg.id, { show: true }),
   });
-  fill(root, made.element);
+  const find = h("input", {
+    type: "text",
+    name: "find-peg",
+    autocomplete: "off",
+    spellcheck: "false",
+    input: () => {
+      const wanted = find.value.trim().toUpperCase();
+      const peg = wanted && model.pegs.find(({ number: own }) => own.toUpperCase() === wanted);
+      if (peg) app.select(peg.id, { show: true });
+    },
+  });
+  fill(root, h("label", { class: "field find" }, words.t("pegs.find"), find), made.element);
   made.mark(selected);
   return made;
 }

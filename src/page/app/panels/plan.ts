@@ -53,6 +53,7 @@ function draw(root: HTMLElement, app: App): void {
       words.t("plan.madeBy", { tool: model.tool, version: model.version }),
       ".",
     ),
+    licences(app),
   );
 }
 
@@ -95,4 +96,17 @@ function loops(model: PageModel, words: Words, app: App): HTMLElement {
       ),
     ),
   );
+}
+
+/** Of the libraries in this file, as their licences ask. Filled when it is opened. */
+function licences(app: App): HTMLElement {
+  const text = h("pre", { class: "licences", tabindex: 0, lang: "en" });
+  const details = h(
+    "details",
+    { class: "fold-out" },
+    h("summary", {}, app.store.state.words.t("plan.licences")),
+    text,
+  );
+  details.addEventListener("toggle", () => fill(text, details.open && app.text("notices")));
+  return details;
 }

@@ -36,6 +36,7 @@ export const walkPanel: Panel = {
     });
     const stopLooking = app.store.subscribe((state) => layer.setShown(state.panel === "walk"));
     const stopKeys = keys(app, place);
+    goToSelected(app, place);
     follow();
     return {
       update: (state, before) => {
@@ -44,7 +45,9 @@ export const walkPanel: Panel = {
           view = draw(root, app, place);
           follow();
         }
-        if (state.selected !== before.selected) goToSelected(app, place);
+        if (state.selected !== before.selected || state.panel !== before.panel) {
+          goToSelected(app, place);
+        }
       },
       close: () => {
         stopFollowing();
