@@ -1,8 +1,9 @@
 /** A page in a real browser: opened from a file, with the network off. */
+import { createHash } from "node:crypto";
 import { existsSync } from "node:fs";
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll } from "vitest";
@@ -21,14 +22,39 @@ export const CHROMIUM = [
 /** Said where browser tests are skipped. */
 export const NO_CHROMIUM = CHROMIUM === undefined ? " (skipped: no Chromium here)" : "";
 
-const made: Promise<PageAssets>[] = [];
+let built: Promise<PageAssets> | undefined;
 
-/** The page's scripts and styles as they are in `src` now. */
+/** The page's scripts and styles as they are in `src` now; files of tests share what one has built. */
 export function assets(): Promise<PageAssets> {
-  made[0] ??= import("../../scripts/page-assets.mjs" as string).then((module) =>
-    module.pageAssets(),
-  );
-  return made[0];
+  built ??= readOrBuild();
+  return built;
+}
+
+async function readOrBuild(): Promise<PageAssets> {
+  const cached = join(tmpdir(), `pegline-page-assets-${await stateOfSource()}.json`);
+  const text = await readFile(cached, "utf8").catch(() => undefined);
+  if (text !== undefined) return JSON.parse(text);
+  const { pageAssets } = await import("../../scripts/page-assets.mjs" as string);
+  const made: PageAssets = await pageAssets();
+  const fresh = `${cached}.${process.pid}`;
+  await writeFile(fresh, JSON.stringify(made));
+  await rename(fresh, cached);
+  return made;
+}
+
+/** Changes with each change of what the page is built from. */
+async function stateOfSource(): Promise<string> {
+  const hash = createHash("sha256").update(resolve("."));
+  for (const folder of ["src", "scripts"]) {
+    const entries = await readdir(folder, { recursive: true, withFileTypes: true });
+    for (const entry of entries.filter((one) => one.isFile())) {
+      const path = join(entry.parentPath, entry.name);
+      const { mtimeMs, size } = await stat(path);
+      hash.update(`${path} ${mtimeMs} ${size}\n`);
+    }
+  }
+  const lock = await stat("package-lock.json");
+  return hash.update(String(lock.mtimeMs)).digest("hex").slice(0, 16);
 }
 
 export async function demoInput(name = "house-garden.geojson"): Promise<InputFile> {

@@ -87,7 +87,7 @@ describe.skipIf(CHROMIUM === undefined)(`panels${NO_CHROMIUM}`, () => {
     await expect.poll(() => chosen.locator("span").first().textContent()).toBe(last);
     expect(await grid.getAttribute("aria-activedescendant")).toBe(await chosen.getAttribute("id"));
     // Back from the map: the middle of the map lies on that peg.
-    await page.getByRole("button", { name: "Close" }).click();
+    await page.getByRole("button", { name: "Close", exact: true }).click();
     expect(await chosen.count()).toBe(0);
     await page.waitForTimeout(400);
     await page.locator(".map").focus();
