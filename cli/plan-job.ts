@@ -1,7 +1,7 @@
 import { relative } from "node:path";
 import { terminalName } from "../src/escape/terminal.ts";
 import type { FormatName } from "../src/export/exchange/formats.ts";
-import type { OutCrs } from "../src/export/exchange/out-crs.ts";
+import { type OutCrs, SITE_GRID } from "../src/export/exchange/out-crs.ts";
 import { writtenFinding } from "../src/export/ordered-findings.ts";
 import { PAGE_FILE_NAME } from "../src/export/page-name.ts";
 import { planFiles, type ResultFile } from "../src/export/plan-files.ts";
@@ -12,6 +12,7 @@ import type { PlanOptions } from "../src/jobs/pegline.ts";
 import type { PictureInput } from "../src/jobs/picture-beneath.ts";
 import type { InputFile } from "../src/model/features.ts";
 import type { Finding, Outcome } from "../src/model/finding.ts";
+import type { PageSystem } from "../src/page/model/in-system.ts";
 import type { PagePicture } from "../src/page/model/page-data.ts";
 import { chooseProfile } from "./choose-profile.ts";
 import { epsgRegistry } from "./epsg-registry.ts";
@@ -102,7 +103,7 @@ export async function planJob(
     findings: [...findings, ...drawn.findings, ...handOver.findings],
   };
   const { files: written, summary, result: finished } = await filesIn(result, given);
-  const page = await pageFile(finished, job, image);
+  const page = await pageFile(finished, job, image, given.outCrs);
   const files = [...written, page, ...made.files, ...handOver.files, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
@@ -135,11 +136,23 @@ async function pageFile(
   result: PlanResult,
   { handOver, options }: SiteJob,
   image: PictureInput | undefined,
+  outCrs: OutCrs | undefined,
 ): Promise<ResultFile> {
   const { planPage } = await import("../src/page/html/plan-page.ts");
   const picture = image && (await pagePicture(image, result, options.crs));
-  const extras = { ...(picture && { picture }) };
+  const system = await systemFor(result, outCrs ?? options.crs);
+  const extras = { ...(picture && { picture }), ...(system && { system }) };
   return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets(), extras) };
+}
+
+/** The system that was named for inputs or outputs: the page shows places in it, too. */
+async function systemFor(
+  result: PlanResult,
+  crs: OutCrs | undefined,
+): Promise<PageSystem | undefined> {
+  if (crs === undefined || crs === SITE_GRID) return undefined;
+  const { pageSystem } = await import("../src/page/model/page-system.ts");
+  return pageSystem(result, crs, epsgRegistry);
 }
 
 /** The picture for the page: coarser than for drawings. What was said of it there is not said again. */

@@ -83,6 +83,24 @@ describe.skipIf(CHROMIUM === undefined)(`the map${NO_CHROMIUM}`, () => {
     expect(await page.locator(".hint").isHidden()).toBe(true);
   });
 
+  it("shows the pointer's place in the inputs' own system", async () => {
+    const steps = [-100, 0, 100];
+    const system = {
+      name: "EPSG:99999 invented",
+      isDegrees: false,
+      centre: [0, 0] as const,
+      reachM: 100,
+      nodes: steps.flatMap((n) => steps.map((e) => [40_000 + e, 70_000 + n] as const)),
+    };
+    const { page } = await openPage(await pageOf([await demoInput()], {}, { system }), desk);
+    await page.mouse.move(400, 300);
+    const { at } = await pointer(page);
+    const text = (await page.locator(".status").textContent())!;
+    const [, x, y] = /EPSG:99999\s+([\d.]+)\s+([\d.]+)/.exec(text)!;
+    expect(Number(x)).toBeCloseTo(40_000 + at[0], 1);
+    expect(Number(y)).toBeCloseTo(70_000 + at[1], 1);
+  });
+
   it("says what the pointer is at, and holds it when clicked", async () => {
     const { page } = await openPage(html, desk);
     const house = await placeOnScreen(page, [-0.5, 0]);

@@ -14,12 +14,14 @@ function block<T>(name: string): T | undefined {
 
 export function readData(): PageData {
   const picture = block<NonNullable<PageData["picture"]>>("picture");
+  const system = block<NonNullable<PageData["system"]>>("system");
   const job = block<unknown>("job");
   const other = block<NonNullable<PageData["other"]>>("other");
   const live = block<NonNullable<PageData["live"]>>("live");
   return {
     model: block<PageData["model"]>("model")!,
     ...(picture !== undefined && { picture }),
+    ...(system !== undefined && { system }),
     ...(job !== undefined && { job }),
     ...(other !== undefined && { other }),
     ...(live !== undefined && { live }),

@@ -1,8 +1,11 @@
 /** What a page holds beside its scripts: each part is an element of data of that name. */
+import type { PageSystem } from "./in-system.ts";
 import type { PageModel, PageTotals } from "./page-model.ts";
 
 export interface PageData {
   readonly model: PageModel;
+  /** A system in which places are shown beside the site grid and degrees. */
+  readonly system?: PageSystem;
   /** A picture to lie beneath the map. */
   readonly picture?: PagePicture;
   /** All that the page needs to plan again; see `src/page/edits`. */

@@ -1,4 +1,5 @@
 /** Where the pointer is, or the middle of the map: in the site grid and in degrees. */
+import { inSystem, type PageSystem } from "../../model/in-system.ts";
 import { fill, h } from "../dom.ts";
 import type { Frame } from "../frame/frame.ts";
 import type { App } from "../part.ts";
@@ -9,7 +10,9 @@ export function statusLine(app: App, frame: Frame): void {
   const grid = h("span", { class: "numbers" });
   const degrees = h("span", { class: "numbers" });
   const what = h("span", { class: "of" });
-  fill(frame.status, what, grid, degrees);
+  const { system } = app.data;
+  const other = h("span", { class: "numbers" });
+  fill(frame.status, what, grid, degrees, system && other);
   const draw = () => {
     const { words } = store.state;
     const at = pointer ?? map.middle();
@@ -21,6 +24,7 @@ export function statusLine(app: App, frame: Frame): void {
       `${words.t("map.east")} ${length(at[0])}  ${words.t("map.northing")} ${length(at[1])}`,
     );
     fill(degrees, degreesText(lon, lat, words.measures.number));
+    if (system) fill(other, systemText(system, at, words.measures.number));
   };
   map.ol.on("pointermove", (event) => {
     const { pointerType } = event.originalEvent as PointerEvent;
@@ -46,4 +50,16 @@ export function degreesText(
 ): string {
   const north = `${number(Math.abs(lat), 7)}° ${lat < 0 ? "S" : "N"}`;
   return `${north}  ${number(Math.abs(lon), 7)}° ${lon < 0 ? "W" : "E"}`;
+}
+
+/** A place in the system of the inputs: its code, or its name where it has none, and two numbers. */
+function systemText(
+  system: PageSystem,
+  at: readonly [number, number],
+  number: (value: number, decimals: number) => string,
+): string {
+  const code = /^EPSG:\d+/.exec(system.name)?.[0] ?? system.name;
+  const [x, y] = inSystem(system, at);
+  const decimals = system.isDegrees ? 7 : 2;
+  return `${code}  ${number(x, decimals)}  ${number(y, decimals)}`;
 }
