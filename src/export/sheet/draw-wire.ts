@@ -1,5 +1,5 @@
 /** Wire, pegs and stations on paper. */
-import type { PlannedJoint } from "../../handover/materials/joints.ts";
+import type { JointPeg } from "../../handover/materials/joints.ts";
 import type { Loop, Peg } from "../../model/plan.ts";
 import { styleNamed } from "../style/plan-style.ts";
 import { type Canvas, COSTS } from "./canvas.ts";
@@ -223,7 +223,7 @@ export function drawPegs(canvas: Canvas, loop: Loop, every: number): void {
 }
 
 /** Where reels are joined: a crossed square over the peg, with its number. */
-export function drawJoints(canvas: Canvas, loop: Loop, joints: readonly PlannedJoint[]): void {
+export function drawJoints(canvas: Canvas, loop: Loop, joints: readonly JointPeg[]): void {
   for (const { number, peg } of joints.filter((one) => one.loop === loop.name)) {
     const at = loop.pegs.find((one) => one.number === peg)?.atM;
     if (!at || !canvas.plot.isSeen(at, 1)) continue;

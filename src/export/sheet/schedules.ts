@@ -91,7 +91,7 @@ export function reelsSection(
 ): Section {
   const columns = [
     { head: words.reel, share: 10 },
-    { head: words.loop, share: 20 },
+    { head: words.loopHead, share: 20 },
     { head: words.from, share: 15, align: right },
     { head: words.to, share: 15, align: right },
     { head: words.cut, share: 15, align: right },

@@ -2,7 +2,8 @@
  * The drawings of a plan: sheets true to scale, with all that a crew needs on them, as shapes in
  * millimetres of paper. docs/drawings.md says what stands where.
  */
-import { type Materials, materialsOf } from "../../handover/materials/materials.ts";
+import type { JointPeg } from "../../handover/materials/joints.ts";
+import { materialsOf } from "../../handover/materials/materials.ts";
 import { pegTable } from "../../handover/setting-out/peg-table.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { SheetRules } from "../../model/sheet.ts";
@@ -86,32 +87,27 @@ export function drawSheets(input: SheetInput): Drawings {
   const width = textWidth(chosen.page.titleBlock);
   const { plan, quantities, ground, priceList } = result;
   const materials = materialsOf(plan, quantities, ground, priceList);
+  // After a revision the joints in the ground, else those of the cut.
+  const joints = result.joints ?? materials.joints;
+  const pegRows = pegTable(plan, ground);
   const figures = [
     ...errorSection(summary, words, width),
     loopsSection(summary, words, width),
     quantitiesSection(summary, words, width),
     ...passagesSection(summary, words, width),
-    ...jointsSection(materials, words, width),
+    ...jointsSection(joints, pegRows, words, width),
     setinsSection(summary, words, width),
     cautionsSection(summary, words, width),
     ...revisionsSection(rules.title ?? {}, words, width),
   ];
-  const pegs = pegSection(pegTable(result.plan, result.ground), words, width);
+  const pegs = pegSection(pegRows, words, width);
   // The overview comes first; then the windows are numbered from 2 on.
   const firstNumber = isSet ? 2 : 1;
   const mainTile = isSet ? { ...tiles[0]!, centre: chosen.centre } : tiles[0]!;
   const mainScale = isSet ? chosen.overviewScale : scale;
   // Fewest columns beside the drawing that hold all figures; the most there are where none do.
   const roomier = roomierLayouts(site, result.plan, chosen);
-  const first = drawWindow(
-    { ...input, words },
-    chosen,
-    mainTile,
-    mainScale,
-    !isSet,
-    spans,
-    materials,
-  );
+  const first = drawWindow({ ...input, words }, chosen, mainTile, mainScale, !isSet, spans, joints);
   const legend = legendSection(first.used, first.every, words, width);
   const flows = (layout: Layout, more: readonly Section[]) =>
     flow([legend, ...figures, ...more], layout.page.panel, layout.page.columns, words.continued);
@@ -120,7 +116,7 @@ export function drawSheets(input: SheetInput): Drawings {
   const main =
     page.panel.length === chosen.page.panel.length
       ? first
-      : drawWindow({ ...input, words }, layout, mainTile, mainScale, !isSet, spans, materials);
+      : drawWindow({ ...input, words }, layout, mainTile, mainScale, !isSet, spans, joints);
   const schedules = [
     materialsSection(materials, plan.profile.wire.reelM, words, width),
     ...billSection(materials, words, width),
@@ -139,7 +135,7 @@ export function drawSheets(input: SheetInput): Drawings {
   ];
   if (isSet) {
     tiles.forEach((tile, i) => {
-      const drawn = drawWindow({ ...input, words }, layout, tile, scale, true, spans, materials);
+      const drawn = drawWindow({ ...input, words }, layout, tile, scale, true, spans, joints);
       unplaced.push(...drawn.unplaced);
       const sections = [
         keyPlanSection(site, result.plan, tiles, i, firstNumber, words, width),
@@ -175,7 +171,7 @@ function drawWindow(
   scale: number,
   isDetail: boolean,
   spans: readonly (readonly Span[])[],
-  materials: Materials,
+  joints: readonly JointPeg[],
 ) {
   const { plan, ground } = result;
   const plot = new Plot(page.window, scale, tile.centre);
@@ -188,7 +184,7 @@ function drawWindow(
   if (isDetail) {
     for (const loop of seen) {
       drawPegs(canvas, loop, every);
-      drawJoints(canvas, loop, materials.joints);
+      drawJoints(canvas, loop, joints);
       drawSetins(canvas, loop, spans[plan.loops.indexOf(loop)]!);
     }
     if (seen.length > 0) canvas.used.add("numbers");

@@ -1,6 +1,6 @@
 /** The figures of a plan as sections of text; all come from the summary, so that they agree. */
 
-import type { Materials } from "../../handover/materials/materials.ts";
+import type { JointPeg, PlannedJoint } from "../../handover/materials/joints.ts";
 import type { PegRow } from "../../handover/setting-out/peg-table.ts";
 import type { EdgeKind } from "../../model/roles.ts";
 import type { SheetTitle } from "../../model/sheet.ts";
@@ -135,7 +135,12 @@ export function cautionsSection({ cautions }: Summary, words: SheetWords, width:
 }
 
 /** Every joint with the peg that it lies at. */
-export function jointsSection({ joints }: Materials, words: SheetWords, width: number): Section[] {
+export function jointsSection(
+  joints: readonly (JointPeg | PlannedJoint)[],
+  pegs: readonly PegRow[],
+  words: SheetWords,
+  width: number,
+): Section[] {
   if (joints.length === 0) return [];
   const right = "right" as const;
   const columns = [
@@ -145,14 +150,23 @@ export function jointsSection({ joints }: Materials, words: SheetWords, width: n
     { head: "", share: 2 },
     { head: words.joins, share: 46 },
   ];
-  const cells = joints.map((one) => [
-    one.number,
-    one.peg ?? "",
-    words.drawn(one.chainageM),
-    "",
-    one.reels ? words.joinsReels(one.loop, ...one.reels) : words.joinsGuide(one.loop),
-  ]);
+  const along = new Map(pegs.map((peg) => [peg.number, peg.groundChainageM ?? peg.chainageM]));
+  const cells = joints.map((one) => {
+    const alongM = "chainageM" in one ? one.chainageM : along.get(one.peg ?? "");
+    return [
+      one.number,
+      one.peg ?? "",
+      alongM === undefined ? "" : words.drawn(alongM),
+      "",
+      joinsText(one, words),
+    ];
+  });
   return [tableSection(words.joints, columns, cells, width)];
+}
+
+function joinsText(one: JointPeg | PlannedJoint, words: SheetWords): string {
+  if (!("joins" in one)) return words.joinsWire(one.loop);
+  return one.reels ? words.joinsReels(one.loop, ...one.reels) : words.joinsGuide(one.loop);
 }
 
 /** Earlier revisions, as the user lists them. */

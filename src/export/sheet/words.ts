@@ -80,6 +80,7 @@ export function sheetWords(language: Language, speak: Speak, measures: Measures)
     joins: say("sheet.joins"),
     joinsReels: (loop: string, from: number, to: number) =>
       say("sheet.joinsReels", { loop, from, to }),
+    joinsWire: (loop: string) => say("sheet.joinsWire", { loop }),
     joinsGuide: (loop: string) => say("sheet.joinsGuide", { loop }),
     jointMark: say("sheet.jointMark"),
     continued: (title: string) => say("sheet.continued", { title }),

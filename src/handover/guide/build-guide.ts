@@ -91,6 +91,7 @@ function before(
   const { totals } = quantities;
   const { wire } = plan.profile;
   const ohm = (wire.reelM * wire.ohmPerKm) / 1000;
+  const isRevised = plan.loops.some(({ numberedTo }) => numberedTo !== undefined);
   const buy: Say = {
     key: "before.buy",
     values: {
@@ -119,7 +120,11 @@ function before(
       note(buy, ...leadSay),
       note({ key: "before.reels", values: { ohm: { ohm } } }),
       note({ key: "before.how" }),
-      note({ key: "before.lengths", values: { ground: ground ? "yes" : "no" } }),
+      ...(isRevised ? [note({ key: "before.revision" })] : []),
+      note({
+        key: "before.lengths",
+        values: { ground: ground ? "yes" : "no", numbers: isRevised ? "kept" : "new" },
+      }),
       note({ key: "before.lawn" }),
       note({ key: "before.pegs" }),
     ],

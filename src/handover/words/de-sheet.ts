@@ -49,6 +49,7 @@ export const DE_SHEET: Readonly<Record<keyof typeof EN_SHEET, string>> = {
     "ab Station: von der Station am Draht entlang; nochmals: wo der Draht ein zweites Mal vorbeikommt. Ost und Nord im Geländegitter, von dessen Ursprung.",
   "sheet.joins": "verbindet",
   "sheet.joinsReels": "Schleife {loop}: Rollen {from} und {to}",
+  "sheet.joinsWire": "Schleife {loop}: zwei Stücke Draht",
   "sheet.joinsGuide": "Schleife {loop} und ihren Leitdraht",
   "sheet.jointMark": "dichter Verbinder",
   "sheet.continued": "{title} (Fortsetzung)",

@@ -39,7 +39,9 @@ export const DE: Messages = {
   "before.how":
     "Die Schritte stehen in der Reihenfolge des Verlegens. Der Rasen liegt immer zur linken Hand: gegen den Uhrzeigersinn, von der Station bis zurück zur Station. Die Zahl neben jedem Schritt ist der Draht, der seit der Station liegt.",
   "before.lengths":
-    "Längen gelten {ground, select, yes {entlang des Bodens, nach den gegebenen Höhen} other {waagrecht wie im Plan; am Hang zeigt das Band mehr}}. Die Nägel sind so nummeriert, wie der Draht zu ihnen kommt; in pegs.csv steht der Ort eines jeden.",
+    "Längen gelten {ground, select, yes {entlang des Bodens, nach den gegebenen Höhen} other {waagrecht wie im Plan; am Hang zeigt das Band mehr}}. {numbers, select, kept {Nägel, die bleiben, behalten ihre Nummern, neue haben die nächsten freien: nach der Reihenfolge der Schritte gehen, nicht nach den Nummern} other {Die Nägel sind so nummeriert, wie der Draht zu ihnen kommt}}; in pegs.csv steht der Ort eines jeden.",
+  "before.revision":
+    "Dieser Plan ändert einen Draht, der schon liegt: revision.geojson sagt, welcher Draht und welche Nägel bleiben, was gehoben und was neu verlegt wird. Die Schritte nennen den ganzen Draht; wo er bleibt, nur nachsehen.",
   "before.pegs":
     "Den Draht unter jedem Nagel einhängen und gerade ziehen, nicht straff. Nägel halb einschlagen; erst bündig, wenn die Schleife erprobt ist.",
   "before.lawn":

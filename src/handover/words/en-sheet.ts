@@ -47,6 +47,7 @@ export const EN_SHEET = {
     "along: from the station along the wire; again: where the wire comes by a second time. East and north in the site grid, from its origin.",
   "sheet.joins": "joins",
   "sheet.joinsReels": "loop {loop}: reels {from} and {to}",
+  "sheet.joinsWire": "loop {loop}: two pieces of wire",
   "sheet.joinsGuide": "loop {loop} and its guide wire",
   "sheet.jointMark": "joint: sealed coupler",
   "sheet.continued": "{title} (continued)",

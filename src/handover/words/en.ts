@@ -23,7 +23,9 @@ export const EN = {
   "before.how":
     "Steps are in laying order. The wire goes round with the lawn on your left hand: anticlockwise, from the station back to the station. The figure beside each step is the wire laid since the station.",
   "before.lengths":
-    "Lengths are {ground, select, yes {along the ground, by the heights given} other {level, as on the plan; on a slope the tape shows more}}. Pegs are numbered in the order in which the wire comes to them; pegs.csv has the place of each.",
+    "Lengths are {ground, select, yes {along the ground, by the heights given} other {level, as on the plan; on a slope the tape shows more}}. {numbers, select, kept {Pegs that stay keep their numbers, new ones have the next free ones: go by the order of the steps, not by the numbers} other {Pegs are numbered in the order in which the wire comes to them}}; pegs.csv has the place of each.",
+  "before.revision":
+    "This plan changes a wire that is in the ground: revision.geojson says which wire and pegs stay, what is lifted and what is laid anew. The steps name the whole wire; where it stays, only look it over.",
   "before.pegs":
     "Hook the wire under every peg and pull it straight, not tight. Drive pegs half way; drive them flush when the loop is proved.",
   "before.lawn":
