@@ -20,6 +20,7 @@ export const RULE_IDS = [
   "lengths",
   "passages",
   "reach",
+  "stated-passages",
   "verdicts",
   "loop-length",
   "loop-area",

@@ -18,6 +18,7 @@ import { reach } from "./rules/reach.ts";
 import { setIn } from "./rules/set-in.ts";
 import { ringDirection, shutOut } from "./rules/shut-out.ts";
 import { simple } from "./rules/simple.ts";
+import { statedPassages } from "./rules/stated-passages.ts";
 import { station, stationFront, stationStraight } from "./rules/station.ts";
 import { verdicts } from "./rules/verdicts.ts";
 import { winding } from "./rules/winding.ts";
@@ -43,6 +44,7 @@ export const RULES: readonly Rule[] = [
   lengths,
   passages,
   reach,
+  statedPassages,
   verdicts,
   loopLength,
   loopArea,

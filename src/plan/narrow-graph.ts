@@ -81,8 +81,27 @@ export function narrowChains(mesh: Triangulation, roomWidthM: number): NarrowGra
   const circles = circumcircles(mesh);
   const { triangles, halfedges, boundary, inside, pointLabel, coords } = mesh;
 
-  /** Whether the circle's centre can be reached from its triangle without crossing the boundary. */
-  const centreInside = (t: number): boolean => {
+  const isPortal = (h: number): boolean =>
+    !boundary[h] && halfedges[h] !== -1 && inside[Math.floor(halfedges[h]! / 3)] === 1;
+  /** Whether wires leave a room about a circle's centre, as far as the corners of a triangle say. */
+  const leavesRoom = (t: number, corners: number): boolean => {
+    for (let h = 3 * corners; h < 3 * corners + 3; h++) {
+      const p = triangles[h]!;
+      const apartM = Math.hypot(coords[2 * p]! - circles.e[t]!, coords[2 * p + 1]! - circles.n[t]!);
+      if (2 * (apartM - pointLabel[p]!) < roomWidthM) return false;
+    }
+    return true;
+  };
+
+  /**
+   * Triangles that a triangle's circle makes rooms: those on the way from it to the circle's centre,
+   * where that crosses no boundary and no corner on the way comes too near the centre with its set-in.
+   * (At a blunt corner the centre lies triangles away: these know of the set-ins across the ground, and
+   * between the corner and the centre nothing is narrow.) None where the circle is no room.
+   */
+  const roomsOf = (t: number): number[] => {
+    if (2 * circles.r[t]! < roomWidthM || !leavesRoom(t, t)) return [];
+    const way = [t];
     let at = t;
     let cameFrom = -1;
     for (let step = 0; step < 32; step++) {
@@ -93,25 +112,19 @@ export function narrowChains(mesh: Triangulation, roomWidthM: number): NarrowGra
           break;
         }
       }
-      if (beyond === -1) return true;
-      if (boundary[beyond]) return false;
+      if (beyond === -1) return way;
+      if (boundary[beyond]) return [];
       cameFrom = halfedges[beyond]!;
-      if (cameFrom === -1) return false;
+      if (cameFrom === -1) return [];
       at = Math.floor(cameFrom / 3);
+      if (!leavesRoom(t, at)) return [];
+      way.push(at);
     }
-    return true;
+    return way;
   };
 
   const room = new Uint8Array(count);
-  for (let t = 0; t < count; t++) {
-    if (!inside[t]) continue;
-    const label = Math.max(
-      pointLabel[triangles[3 * t]!]!,
-      pointLabel[triangles[3 * t + 1]!]!,
-      pointLabel[triangles[3 * t + 2]!]!,
-    );
-    if (2 * (circles.r[t]! - label) >= roomWidthM && centreInside(t)) room[t] = 1;
-  }
+  for (let t = 0; t < count; t++) if (inside[t]) for (const u of roomsOf(t)) room[u] = 1;
 
   /** Width between the wires in passing through a portal between two rooms. */
   const portalWidth = (h: number): number => {
@@ -130,8 +143,6 @@ export function narrowChains(mesh: Triangulation, roomWidthM: number): NarrowGra
     return clear - pointLabel[p]! - pointLabel[q]!;
   };
 
-  const isPortal = (h: number): boolean =>
-    !boundary[h] && halfedges[h] !== -1 && inside[Math.floor(halfedges[h]! / 3)] === 1;
   const alive = pruneBlindAlleys(mesh, room, isPortal);
 
   const chains: NarrowChain[] = [];

@@ -25,6 +25,9 @@ import { type LoopAround, passageCost } from "./passage-cost.ts";
 /** Longest boundary edge of the triangulation, metres. Widths do not depend on it, finding them does. */
 const SAMPLE_STEP_M = 0.3;
 
+/** Ground that hangs together by less than this does not: outlines touch there, metres. */
+const LEAST_WIDTH_M = 0.01;
+
 /** Rounds of smoothing of a centre line. */
 const SMOOTHING_PASSES = 12;
 
@@ -74,27 +77,66 @@ export function findNarrowings(
     triangulate(chains, SAMPLE_STEP_M),
     profile.passage.reportBelowM,
   );
-  const found = graph.chains.flatMap((chain) => {
+  const measured = graph.chains.flatMap((chain) => {
     const banks = banksOf(graph.mesh, chain.portals);
     const width = measureBanks(banks);
-    if (!width || width.wireWidthM >= profile.passage.reportBelowM) return [];
-    return [{ chain, banks, width }];
+    return width ? [{ chain, banks, width }] : [];
   });
-  const kept = found.filter(({ chain, width }) =>
-    [chain.start, chain.end].every((junction, side) => {
-      if (junction < 0) return true;
-      const atJunction =
-        side === 0 ? width.portal === 0 : width.portal === chain.portals.length - 1;
-      if (!atJunction) return true;
-      return !found.some(
-        (other) =>
-          other.chain !== chain &&
-          (other.chain.start === junction || other.chain.end === junction) &&
-          other.width.widthM < width.widthM,
-      );
-    }),
+  const waysFrom = new Map<number, Narrowing[]>();
+  for (const one of measured) {
+    for (const junction of [one.chain.start, one.chain.end]) {
+      const known = waysFrom.get(junction);
+      if (known) known.push(one);
+      else waysFrom.set(junction, [one]);
+    }
+  }
+  const found = measured.filter(
+    ({ width: { widthM, wireWidthM } }) =>
+      wireWidthM < profile.passage.reportBelowM && widthM >= LEAST_WIDTH_M,
+  );
+  const kept = found.filter(
+    (one) =>
+      [one.chain.start, one.chain.end].every((end) => end < 0 || leadsToRoom(one, end, waysFrom)) &&
+      [one.chain.start, one.chain.end].every((junction, side) => {
+        if (junction < 0) return true;
+        const { chain, width } = one;
+        const atJunction =
+          side === 0 ? width.portal === 0 : width.portal === chain.portals.length - 1;
+        if (!atJunction) return true;
+        return !found.some(
+          (other) =>
+            other.chain !== chain &&
+            (other.chain.start === junction || other.chain.end === junction) &&
+            other.width.widthM < width.widthM,
+        );
+      }),
   );
   return { graph, kept };
+}
+
+/**
+ * Whether a room can be reached from a junction at the end of a narrow way by others that are no
+ * narrower: else there is no room for the machine on that side of it.
+ */
+function leadsToRoom(
+  from: Narrowing,
+  junction: number,
+  waysFrom: ReadonlyMap<number, readonly Narrowing[]>,
+): boolean {
+  const seen = new Set([junction]);
+  const queue = [junction];
+  for (const at of queue) {
+    for (const { chain, width } of waysFrom.get(at)!) {
+      if (chain === from.chain) continue;
+      if (width.widthM < from.width.widthM - 1e-6) continue;
+      const next = chain.start === at ? chain.end : chain.start;
+      if (next < 0) return true;
+      if (seen.has(next)) continue;
+      seen.add(next);
+      queue.push(next);
+    }
+  }
+  return false;
 }
 
 /** @returns passages narrower than the profile reports, numbered from north to south */

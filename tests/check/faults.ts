@@ -737,6 +737,52 @@ export const FAULTS: readonly Fault[] = [
       withPassage(good, random, (one) => ({ ...one, wireWidthM: one.widthM! + 0.05 })),
   },
   {
+    name: "a passage stated wider than it is",
+    breaks: "stated-passages",
+    spoil: (good, random) =>
+      withNarrow(good, random, (one) => ({ ...one, widthM: one.widthM! + 0.1 })),
+  },
+  {
+    name: "a passage stated narrower than it is",
+    breaks: "stated-passages",
+    spoil: (good, random) =>
+      withNarrow(good, random, (one) => ({ ...one, widthM: 0.6 * one.widthM! })),
+  },
+  {
+    name: "a passage stated too wide between the wires",
+    breaks: "stated-passages",
+    spoil: (good, random) =>
+      withNarrow(good, random, (one) => ({ ...one, wireWidthM: one.widthM! - 0.02 })),
+  },
+  {
+    name: "a passage left out",
+    breaks: "stated-passages",
+    spoil: (good, random) => withNarrow(good, random, () => undefined),
+  },
+  {
+    name: "an invented passage on open lawn",
+    breaks: "stated-passages",
+    spoil: (good, random) => {
+      const loop = pick(good.plan.loops, random)!;
+      const i = pick(singleVertices(loop), random);
+      if (i === undefined) return undefined;
+      const [a, b] = [1.2, 1.6].map((inM) =>
+        moved(vertex(loop.wire, i), outward(loop.wire, i), -inM),
+      );
+      const passages = [
+        ...good.plan.passages!,
+        {
+          number: "99",
+          centreLine: Float64Array.of(...a!, ...b!),
+          widthM: 0.5,
+          wireWidthM: 0,
+          verdict: "shut",
+        },
+      ];
+      return { ...good, plan: { ...good.plan, passages } };
+    },
+  },
+  {
     name: "a wall right across the lawn",
     breaks: "reach",
     spoil: (good, random) => walledOff(good, random, (from, to, n) => [box(from, to, n)]),
@@ -793,6 +839,21 @@ export const FAULTS: readonly Fault[] = [
         : { ...good, plan: { ...good.plan, mown: good.plan.mown!.slice(1) } },
   },
 ];
+
+/** The plan with one of its passages that are not mown like the rest changed or left out. */
+function withNarrow(
+  good: Good,
+  random: () => number,
+  change: (one: StatedPassage) => StatedPassage | undefined,
+): Spoilt | undefined {
+  const narrow = good.plan.passages!.filter(({ verdict }) => verdict !== "mow");
+  const one = pick(narrow, random);
+  if (!one) return undefined;
+  const changed = good.plan.passages!.flatMap((other) =>
+    other === one ? (change(one) ?? []) : other,
+  );
+  return { ...good, plan: { ...good.plan, passages: changed } };
+}
 
 function withPassage(
   good: Good,

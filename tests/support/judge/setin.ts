@@ -41,6 +41,8 @@ const PATH_GAP_M = 0.1;
 const CROSSING_SETINS = 3;
 /** Nor where it comes away from the crossing at 17° or more (sine): the distance grows that fast. */
 const CROSSING_SINE = 0.3;
+/** Wire this near to the lawn's outline lies on it, metres. */
+const ON_EDGE_M = 0.0005;
 /** What lies to either side of an edge is told so far from it, metres. */
 const BESIDE_M = 0.002;
 
@@ -166,6 +168,14 @@ function measure(
   const grid = new SegmentGrid(edges, 1);
   const paths = new Paths(paving, lawns, court);
   const most = edges.reduce((max, edge) => Math.max(max, edge.data.setinM), 0);
+  const outlines = new SegmentGrid(
+    lawns.flatMap((rings) => rings.flatMap((r) => segmentsOf(r, 0))),
+  );
+  // Where an edge asks for nothing the wire lies on it, to rounding.
+  const isOnOutline = (p: Xy): boolean =>
+    outlines
+      .near(p, p, ON_EDGE_M)
+      .some((s) => distance(p, nearestOn(p, outlines.all[s]!.a, outlines.all[s]!.b)) <= ON_EDGE_M);
   const oneKind = edges.every((edge) => edge.data.setinM === edges[0]!.data.setinM);
   for (const loop of court.loops) {
     const runs = ofKind(court, "paired-run", loop.name)
@@ -182,7 +192,8 @@ function measure(
       const a = loop.wire[i - 1]!;
       const b = loop.wire[i]!;
       const carried = onRun(a) && onRun(b);
-      if (!lawns.some((rings) => insidePolygon(a, rings)) && !paths.mayHold(a)) {
+      const onLawn = lawns.some((rings) => insidePolygon(a, rings)) || isOnOutline(a);
+      if (!onLawn && !paths.mayHold(a)) {
         court.breach("off-the-lawn", { loop: loop.name, at: a });
       }
       for (const e of grid.near(a, b, most + 0.05)) {
