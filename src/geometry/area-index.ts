@@ -2,13 +2,20 @@
 import Flatbush from "flatbush";
 import type { AreaM } from "../model/geometry.ts";
 import { areaContains, boxOf } from "./rings.ts";
+import { RowedRings } from "./rowed-rings.ts";
+
+/** An area that is asked more often than this has its edges sorted into rows first. */
+const FEW_ASKED = 3;
 
 export class AreaIndex {
   readonly #areas: readonly AreaM[];
   readonly #tree: Flatbush | undefined;
+  readonly #asked: Uint8Array;
+  readonly #rows: (RowedRings | undefined)[] = [];
 
   constructor(areas: readonly AreaM[]) {
     this.#areas = areas;
+    this.#asked = new Uint8Array(areas.length);
     this.#tree = areas.length > 0 ? new Flatbush(areas.length) : undefined;
     for (const area of areas) {
       const box = boxOf(area.shell);
@@ -21,6 +28,16 @@ export class AreaIndex {
   locate(east: number, north: number): number {
     if (!this.#tree) return -1;
     const boxes = this.#tree.search(east, north, east, north).sort((a, b) => a - b);
-    return boxes.find((i) => areaContains(this.#areas[i]!, east, north)) ?? -1;
+    return boxes.find((i) => this.#holds(i, east, north)) ?? -1;
+  }
+
+  #holds(i: number, east: number, north: number): boolean {
+    const area = this.#areas[i]!;
+    if (this.#asked[i]! < FEW_ASKED) {
+      this.#asked[i]!++;
+      return areaContains(area, east, north);
+    }
+    this.#rows[i] ??= new RowedRings([area.shell, ...area.holes]);
+    return this.#rows[i].contains(east, north);
   }
 }

@@ -1,7 +1,7 @@
 import type { AreaM, RingM } from "../model/geometry.ts";
 import { pointInside } from "./containment.ts";
 import { type BoxM, boxOf, ringContains, signedAreaM2 } from "./rings.ts";
-import { RowedRing } from "./rowed-ring.ts";
+import { RowedRings } from "./rowed-rings.ts";
 
 /** A shell that is asked about more holes than this is sorted into rows first. */
 const FEW_HOLES = 3;
@@ -31,14 +31,14 @@ export function areasByWinding(rings: readonly RingM[]): AreaM[] {
   if (holes.length > 0) {
     const holders = [...shells]
       .sort((a, b) => a.areaM2 - b.areaM2)
-      .map(({ area, box }) => ({ area, box, asked: 0, rows: undefined as RowedRing | undefined }));
+      .map(({ area, box }) => ({ area, box, asked: 0, rows: undefined as RowedRings | undefined }));
     for (const hole of holes) {
       const box = boxOf(hole);
       const [e, n] = pointInside(hole);
       const round = holders.find((one) => {
         if (!holds(one.box, box)) return false;
         one.asked++;
-        if (one.asked > FEW_HOLES) one.rows ??= new RowedRing(one.area.shell);
+        if (one.asked > FEW_HOLES) one.rows ??= new RowedRings([one.area.shell]);
         return one.rows ? one.rows.contains(e, n) : ringContains(one.area.shell, e, n);
       });
       round?.area.holes.push(hole);

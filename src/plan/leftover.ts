@@ -1,8 +1,9 @@
 /** What the plan mows, leaves for the trimmer, and cannot reach. */
 import { AreaIndex } from "../geometry/area-index.ts";
+import { areasNearBoxes } from "../geometry/near-boxes.ts";
 import { grow } from "../geometry/offset.ts";
 import { difference, intersection, union } from "../geometry/overlay.ts";
-import { areaM2, boxOf, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
+import { areaM2, boxesMeet, boxOf, interiorPoint, totalAreaM2 } from "../geometry/rings.ts";
 import { SegmentIndex } from "../geometry/segment-index.ts";
 import { soundAreas } from "../geometry/sound-areas.ts";
 import type { AreaM } from "../model/geometry.ts";
@@ -41,7 +42,7 @@ export function leftovers(
   // Where blades reach past the wires of two loops into one strip, it is the first loop's.
   const mown =
     reach.length < insides.length
-      ? loops.map((loop, i) => mownBy(loop.name, i, insides, ground, past))
+      ? mownByEach(loops, ground, past)
       : shareOut(soundAreas(intersection(reach, ground)), loops);
   const rest = difference(
     ground,
@@ -63,30 +64,29 @@ export function leftovers(
   return { mown, cutOff, handTrim: { areas: strips, areaM2: totalAreaM2(strips) } };
 }
 
-/** What one loop mows of ground that its neighbours reach as well. */
-function mownBy(
-  name: string,
-  i: number,
-  insides: readonly AreaM[],
+/** What each loop mows of ground that its neighbours reach as well. */
+function mownByEach(
+  loops: readonly { name: string; inside: AreaM }[],
   ground: readonly AreaM[],
   past: number,
-): MownArea {
-  const box = boxOf(insides[i]!.shell);
-  const others = insides.flatMap((inside, k) => {
-    const b = boxOf(inside.shell);
-    const isNear =
-      k !== i &&
-      b.minE - box.maxE <= 2 * past &&
-      box.minE - b.maxE <= 2 * past &&
-      b.minN - box.maxN <= 2 * past &&
-      box.minN - b.maxN <= 2 * past;
-    if (!isNear) return [];
-    return k < i ? grow([inside], past, "round") : [inside];
+): MownArea[] {
+  const insides = loops.map((loop) => loop.inside);
+  const boxes = insides.map((inside) => {
+    const { minE, minN, maxE, maxN } = boxOf(inside.shell);
+    return { minE: minE - past, minN: minN - past, maxE: maxE + past, maxN: maxN + past };
   });
-  // What lies inside its wire is its own all the same.
-  const reach = union([...difference(grow([insides[i]!], past, "round"), others), insides[i]!]);
-  const areas = soundAreas(intersection(reach, ground));
-  return { loop: name, part: i + 1, areas, areaM2: totalAreaM2(areas) };
+  const reaches = insides.map((inside) => grow([inside], past, "round"));
+  const near = areasNearBoxes(ground, boxes);
+  return loops.map(({ name }, i) => {
+    const others = insides.flatMap((inside, k) => {
+      if (k === i || !boxesMeet(boxes[k]!, boxes[i]!)) return [];
+      return k < i ? reaches[k]! : [inside];
+    });
+    // What lies inside its wire is its own all the same.
+    const reach = union([...difference(reaches[i]!, others), insides[i]!]);
+    const areas = soundAreas(intersection(reach, near[i]!));
+    return { loop: name, part: i + 1, areas, areaM2: totalAreaM2(areas) };
+  });
 }
 
 /** Gives each piece of mown ground to the loop that holds it, or that is nearest to it. */

@@ -56,8 +56,8 @@ const MANY_LOOPS = 16;
 const LUCK = 1.05;
 /** Loads are evened out by at most so many more loops than the limits alone take, as a share. */
 const MORE_FOR_LOADS = 0.3;
-/** Lawn is measured inside the wire; what blades reach past it moves the loads apart a little. */
-const LOADS_MARGIN = 0.05;
+/** Loads are reckoned by outlines; by wire as it will lie they are apart a little further. */
+const LOADS_MARGIN = 0.02;
 
 /** How lawn is shared out between the loops of a part. */
 export interface Sharing {
@@ -237,7 +237,7 @@ class Divider {
     return {
       area: Math.max(...loads.map((one) => one.lawnM2)) / areaMaxM2,
       wire: Math.max(...loads.map((one) => one.wireM)) / lengthMaxM,
-      loads: spreadOf(regions) / mostSpread,
+      loads: spreadOf(loads) / mostSpread,
     };
   }
 
@@ -257,7 +257,8 @@ function worstOf({ area, wire, loads }: Shares): number {
   return Math.max(area, wire, loads);
 }
 
-function spreadOf(regions: readonly Region[]): number {
+/** Most lawn of a loop over the least. */
+function spreadOf(regions: readonly { readonly lawnM2: number }[]): number {
   const lawns = regions.map((one) => one.lawnM2);
   return Math.max(...lawns) / Math.min(...lawns);
 }
