@@ -109,6 +109,9 @@ describe.skipIf(CHROMIUM === undefined)(`panels${NO_CHROMIUM}`, () => {
     await page.locator(".finding.warning .link").first().click();
     expect(await page.locator(".finding.chosen").count()).toBe(1);
     const warning = summary.findings.find(({ severity }) => severity === "warning")!;
+    expect(await page.locator(".finding.chosen").textContent()).toContain(warning.message);
+    expect(await page.locator(".card").isHidden()).toBe(true);
+    await page.getByRole("tab", { name: "Plan" }).click();
     expect(await page.locator(".card").textContent()).toContain(warning.message);
   });
 

@@ -124,6 +124,19 @@ describe.skipIf(skipped)(`printing true to scale${why}`, () => {
   );
 });
 
+describe.skipIf(skipped)(`printing by the browser's own menu${why}`, () => {
+  it("gives the same sheets, and none are left behind", async () => {
+    const { page } = await openPage(html);
+    const pdf = join(folder, "menu.pdf");
+    await writeFile(pdf, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
+    const text = execFileSync("pdftotext", [pdf, "-"], { encoding: "utf8" });
+    // 30 m by 20 m on A4 upright: 1:200 takes 150 mm of 190.
+    expect(text).toContain("1:200 on A4 upright");
+    expect(text).toContain("Cautions");
+    await expect.poll(() => page.locator(".sheet").count()).toBe(0);
+  });
+});
+
 /** Length of the scale bar: the widest dark span of any row of the strip that is dark at both ends. */
 function barMm(sheet: Sheet, heightMm: number): number {
   let best = 0;

@@ -3,13 +3,15 @@
 import { describe, spoken } from "../describe.ts";
 import { fill, h, icon, name } from "../dom.ts";
 import { ICONS } from "../icons.ts";
-import type { App } from "../part.ts";
+import type { App, AppState } from "../part.ts";
 import type { Frame } from "./frame.ts";
 
 export function card(app: App, { card: root }: Frame): void {
   const draw = () => {
     const { selected, words } = app.store.state;
-    const what = selected === undefined ? undefined : describe(selected, app.store.state);
+    const isListed = isShownInList(app.store.state);
+    const what =
+      selected === undefined || isListed ? undefined : describe(selected, app.store.state);
     root.hidden = what === undefined;
     if (!what || selected === undefined) return fill(root);
     const close = h(
@@ -43,14 +45,19 @@ export function card(app: App, { card: root }: Frame): void {
     );
   };
   app.store.subscribe((state, before) => {
-    const { selected, words, model } = state;
-    if (selected === before.selected && words === before.words && model === before.model) return;
+    const { selected, words, model, panel } = state;
+    const isSame = selected === before.selected && words === before.words;
+    if (isSame && model === before.model && panel === before.panel) return;
     draw();
     if (selected === before.selected || selected === undefined) return;
     const what = describe(selected, state);
     if (what) app.announce(spoken(what));
   });
 }
+
+/** The list of findings says it all itself. */
+const isShownInList = ({ panel, selected }: AppState) =>
+  panel === "findings" && selected?.startsWith("finding:") === true;
 
 /** What can be done with what is selected. */
 function actions(app: App, id: string): HTMLElement | undefined {

@@ -48,14 +48,11 @@ export const printPanel: Panel = {
 /** Sheets for those who print without the panel: by the browser's own menu. */
 export function printOnDemand(app: App): void {
   const paper = paperElement();
-  let isAsked = false;
   addEventListener("beforeprint", () => {
-    isAsked = paper.childElementCount === 0;
-    if (isAsked) makeSheets(app, paper, layoutFor(app, wish.state));
+    if (paper.childElementCount === 0) makeSheets(app, paper, layoutFor(app, wish.state));
   });
-  addEventListener("afterprint", () => {
-    if (isAsked) fill(paper);
-  });
+  // The plan may be another one when it is printed again.
+  addEventListener("afterprint", () => fill(paper));
 }
 
 const paperElement = () => document.querySelector<HTMLElement>(".paper")!;
