@@ -53,8 +53,9 @@ for (const folder of folders) {
     // One process draws the sample.
     checkers: sample === undefined ? [] : ["sampling"],
     sampling: { size: sample ?? 0, seed },
-    // Quick tests take milliseconds; a change that makes a loop endless is stopped.
-    timeoutMS: 10_000,
+    // Quick tests take milliseconds; a change that makes a loop endless is stopped. On a busy machine
+    // a shorter time would take slow for endless.
+    timeoutMS: 45_000,
     dryRunTimeoutMinutes: 30,
     reporters: ["json", "progress-append-only"],
     jsonReporter: { fileName: report },

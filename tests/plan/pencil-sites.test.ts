@@ -236,3 +236,137 @@ describe("a lawn for more than one loop", () => {
     expect(Math.max(...loads) / Math.min(...loads)).toBeLessThan(1.15);
   });
 });
+
+describe("what stands or lies in the way of runs", () => {
+  const bed = (name: string, minE: number, minN: number, size = 2) =>
+    thingOf(name, box(minE, minN, minE + size, minN + size));
+
+  it("a firm thing: the run goes round it", () => {
+    // The straight way of 3.4 m from the bed to the south edge leads through the post.
+    const post = thingOf("Post", box(9.6, 2, 10.4, 2.8), { contact: "firm", edgeKind: "wall" });
+    const plan = planned(siteOf([box(0, 0, 20, 14)], { things: [bed("Bed", 9, 4.3), post] }));
+    const [run, ...more] = plan.loops[0]!.pairedRuns;
+    expect(more).toEqual([]);
+    expect(run!.lengthM).toBeGreaterThan(3.6);
+    expect(run!.lengthM).toBeLessThan(6);
+  });
+
+  it("an area without wire: the run goes another way, or is told", () => {
+    const barred = (area_: AreaM) => ({
+      runGround: [
+        { area: area_, factor: "barred", why: "no-wire", name: "Play", source: {} } as const,
+      ],
+    });
+    const lawn = box(0, 0, 20, 14);
+    const free = planned(siteOf([lawn], { things: [bed("Bed", 9, 4)] }));
+    const round = planned(
+      siteOf([lawn], { things: [bed("Bed", 9, 4)], ...barred(box(5, 1, 15, 3)) }),
+    );
+    expect(round.loops[0]!.pairedRuns[0]!.lengthM).toBeGreaterThan(
+      free.loops[0]!.pairedRuns[0]!.lengthM + 0.5,
+    );
+    expect(codes(round)).not.toContain("RUN_IN_NO_WIRE");
+    expect(codes(round)).not.toContain("BOUNDARY_IN_NO_WIRE");
+  });
+
+  it("dearer ground: worth a way round as long as that is shorter than its price", () => {
+    const dear = (factor: number) => ({
+      runGround: [
+        {
+          area: box(5, 1.5, 15, 2.5),
+          factor,
+          why: "drawn-cost",
+          name: "Slope",
+          source: {},
+        } as const,
+      ],
+    });
+    const of = (factor: number) =>
+      planned(siteOf([box(0, 0, 20, 30)], { things: [bed("Bed", 9, 4)], ...dear(factor) }));
+    const across = of(1.2);
+    expect(across.loops[0]!.pairedRuns[0]!.lengthM).toBeCloseTo(3.4, 1);
+    expect(codes(across)).toContain("RUN_ON_DEAR_GROUND");
+    expect(across.loops[0]!.pairedRuns[0]!.costM).toBeCloseTo(3.4 + 0.2, 1);
+    const round = of(50);
+    expect(codes(round)).not.toContain("RUN_ON_DEAR_GROUND");
+    expect(round.loops[0]!.pairedRuns[0]!.lengthM).toBeGreaterThan(4);
+  });
+
+  it("several islands: the shortest network, never above the least spanning tree", () => {
+    // Four beds at the corners of a square; ties to the edge and to each other.
+    const beds = [
+      [6, 6],
+      [14, 6],
+      [14, 14],
+      [6, 14],
+    ].map(([e, n], i) => bed(`Bed ${i}`, e! - 1, n! - 1));
+    const plan = planned(siteOf([box(0, 0, 20, 20)], { things: beds }));
+    const runs = plan.loops[0]!.pairedRuns;
+    // Each is 5 m from its nearest edge, 0.6 m of set-ins taken off.
+    const lengthM = runs.reduce((sum, run) => sum + run.lengthM, 0);
+    expect(lengthM).toBeLessThan(4 * 4.4 + 0.2);
+    expect(lengthM).toBeGreaterThan(4 * 4.4 * 0.86);
+    expect(plan.loops[0]!.exclusionLoops).toHaveLength(4);
+  });
+});
+
+describe("more of what a profile asks", () => {
+  it("a guide wire leads from the station into the lawn, clear of other wire", () => {
+    const guided = { ...small, guide: { wires: 1, clearanceM: 0.5 } };
+    const bedInTheWay = thingOf("Bed", box(14, 4, 16, 6));
+    const plan = planned(siteOf([box(0, 0, 30, 10)], { things: [bedInTheWay] }), guided);
+    const guides = plan.loops.flatMap((loop) => loop.guideWires);
+    expect(guides).toHaveLength(1);
+    expect(guides[0]!.clearanceM).toBeGreaterThan(0.3);
+    expect(guides[0]!.lengthM).toBeGreaterThan(5);
+  });
+
+  it("bends with a least radius cut every corner by its arc", () => {
+    const round = { ...small, corners: { innerAngleMinDeg: 85, bendRadiusMinM: 0.5 } };
+    const plan = planned(siteOf([box(0, 0, 20, 10)]), round);
+    // Four quarter circles of 0.5 m: 2π 0.5 in place of 4 m, chords a little less.
+    const whole = 57.6 - 4 + Math.PI;
+    expect(plan.loops[0]!.lengthM).toBeLessThan(whole + 0.05);
+    expect(plan.loops[0]!.lengthM).toBeGreaterThan(whole - 0.3);
+  });
+
+  it("a lawn that may not be divided is told to be too large, or to have too much wire", () => {
+    const site = siteOf([box(0, 0, 60, 20.6)]);
+    const made = planSite(site, small, { split: false });
+    if (!made.ok) throw new Error(made.problem.code);
+    expect(made.value.loops).toHaveLength(1);
+    expect(codes(made.value)).toContain("LOOP_TOO_LARGE");
+    const long = planSite(siteOf([box(0, 0, 130, 4)]), small, { split: false });
+    if (!long.ok) throw new Error(long.problem.code);
+    expect(codes(long.value)).toContain("LOOP_TOO_LONG");
+  });
+
+  it("islands count where a lawn is divided", () => {
+    const beds = Array.from({ length: 6 }, (_, i) =>
+      thingOf(`Bed ${i}`, box(5 + 9 * i, 9, 8 + 9 * i, 12)),
+    );
+    const plan = planned(siteOf([box(0, 0, 60, 20.6)], { things: beds }));
+    expect(plan.loops.length).toBeGreaterThanOrEqual(2);
+    const rings = plan.loops.flatMap((loop) => loop.exclusionLoops.flatMap(({ things }) => things));
+    // A bed by a cut may become part of the edge between two loops.
+    expect(new Set(rings).size).toBeGreaterThanOrEqual(4);
+    for (const { lengthM } of plan.loops) expect(lengthM).toBeLessThanOrEqual(250);
+    for (const { areaM2 } of plan.mown) expect(areaM2).toBeLessThanOrEqual(1000);
+  });
+});
+
+describe("paving", () => {
+  it("a flush path between two lawns is crossed by one loop, and not mown", () => {
+    const path = thingOf("Path", box(10, -1, 11.5, 11), {
+      contact: "flush",
+      edgeKind: "flush",
+      role: "paving",
+    });
+    const plan = planned(siteOf([box(0, 0, 10, 10), box(11.5, 0, 22, 10)], { things: [path] }));
+    expect(plan.loops).toHaveLength(1);
+    expect(codes(plan)).toContain("PATH_CROSSED");
+    // 21.4 m of lawn and path by 9.4 m, less 1.5 m of path.
+    expect(mownM2(plan)).toBeGreaterThan((21.4 - 1.5) * 9.4 - 1);
+    expect(mownM2(plan)).toBeLessThan((21.4 - 1.5) * 9.4 + 0.1);
+  });
+});

@@ -4,8 +4,10 @@ import { fieldOf } from "../../../src/check/field.ts";
 import { Covers, LAWN, NOTHING, piecesOf, SOFT } from "../../../src/check/ground/pieces.ts";
 import { Winding } from "../../../src/check/kernel/winding.ts";
 import { Boundaries } from "../../../src/check/necks.ts";
+import { exclusionLoops } from "../../../src/check/rules/exclusion-loops.ts";
 import { loopSpacing } from "../../../src/check/rules/loop-spacing.ts";
 import { mownArea } from "../../../src/check/rules/mown-area.ts";
+import { pairGap, pairOpposite } from "../../../src/check/rules/pairs.ts";
 import { passages } from "../../../src/check/rules/passages.ts";
 import { chainage, spans } from "../../../src/check/rules/pegs.ts";
 import { reach } from "../../../src/check/rules/reach.ts";
@@ -47,6 +49,7 @@ it("rules and the codes of their findings, in the order of the table", () => {
     "lengths LENGTH_WRONG",
     "passages WIRES_TOO_NEAR",
     "reach MOWN_NOT_REACHED",
+    "stated-passages PASSAGE_MISSTATED",
     "verdicts PASSAGE_VERDICT_WRONG",
     "loop-length LOOP_OVER_LENGTH",
     "loop-area LOOP_OVER_AREA",
@@ -200,6 +203,47 @@ describe("narrow places", () => {
     expect(measure(passages, courtOf(site(), [loop(slit)])).measured).toBe(0.6);
   });
 
+  it("a funnel has one, at its narrow end, whatever vertices its sides have", () => {
+    // From 0.56 m at e = 5 to 0.40 m at e = 9; each side with a vertex on the way.
+    const funnel = [
+      ...[0, 0, 5, 0, 5, 1.72, 7, 1.76, 9, 1.8, 9, 0, 14, 0],
+      ...[14, 4, 9, 4, 9, 2.2, 7, 2.24, 5, 2.28, 5, 4, 0, 4],
+    ];
+    const mirrored = funnel.map((x, i) => (i % 2 === 0 ? 14 - x : x));
+    const points = Array.from({ length: funnel.length / 2 }, (_, i) => [
+      mirrored[2 * i]!,
+      mirrored[2 * i + 1]!,
+    ]);
+    for (const wire of [funnel, points.reverse().flat()]) {
+      const { necks } = courtOf(site(), [loop(wire)]);
+      expect(necks.map(({ widthM }) => Math.round(1e6 * widthM) / 1e6)).toEqual([0.4]);
+      expect(measure(passages, courtOf(site(), [loop(wire)])).measured).toBeCloseTo(0.4, 9);
+    }
+  });
+
+  it("a corner seen from outside is none: no mown ground lies between", () => {
+    // Two bays of what is shut out, whose corners come within 0.3 m of each other across the wire.
+    const wire = [
+      ...[0, 0, 10, 0, 10, 8, 6, 8, 6, 5, 5.31, 5, 5.31, 8, 4.69, 8, 4.69, 5, 4, 5, 4, 8, 0, 8],
+    ];
+    const { necks } = courtOf(site(), [loop(wire)]);
+    // The tongue between the bays is 0.62 m wide, more than the machine.
+    expect(necks).toEqual([]);
+  });
+
+  it("the two wires of a run to a carried part face each other and bound none", () => {
+    const wire = [
+      ...[0, 0, 4, 0, 4, 1.995, 10, 1.995, 10, 0, 14, 0, 14, 4, 10, 4],
+      ...[10, 2.005, 4, 2.005, 4, 4, 0, 4],
+    ];
+    const line = Float64Array.of(4, 2, 10, 2);
+    const run = (to: string) => ({
+      pairedRuns: [{ line, from: "boundary", to, lengthM: undefined }],
+    });
+    expect(courtOf(site(), [loop(wire, run("part"))]).necks).toEqual([]);
+    expect(courtOf(site(), [loop(wire, run("Bed"))]).necks.length).toBeGreaterThan(0);
+  });
+
   it("the narrowest is told first", () => {
     const chain = (one: number, other: number) => [
       ...[0, 0, 5, 0, 5, 2 - one / 2, 6, 2 - one / 2, 6, 0, 11, 0, 11, 2 - other / 2],
@@ -341,4 +385,69 @@ it("numbers that a plan leaves empty are not stated", () => {
   const [one] = read.value.loops;
   expect(one!.lengthM).toBeUndefined();
   expect(one!.pegs!.map(({ chainageM }) => chainageM)).toEqual([undefined, 4]);
+});
+
+describe("directions and sizes that the plain drawings leave out", () => {
+  it("a room of two metres is measured by two metres, not by one", () => {
+    const court = courtOf(site(), [loop(corners(0, 0, 6, 6))]);
+    const field = fieldOf(court, new Boundaries(court), 0, { passM: 2.7, roomM: 2, stepM: 1 })!;
+    const rows = [0, 1, 2, 3, 4, 5, 6].map((r) =>
+      [...field.rooms.subarray(7 * r, 7 * r + 7)].join(""),
+    );
+    // 2.7 m less 0.71 steps: the middle may go wherever it is 1.99 m from the wire.
+    const middle = ["0000000", "0000000", "0011100", "0011100", "0011100", "0000000", "0000000"];
+    expect(rows).toEqual(middle);
+    expect([...field.passes].join("")).toBe(middle.join(""));
+  });
+
+  it("a pair that runs east is a pair as one that runs south", () => {
+    const slit = (gapM: number) => [
+      ...[0, 0, 10, 0, 10, 5 - gapM / 2, 6, 5 - gapM / 2],
+      ...[6, 5 + gapM / 2, 10, 5 + gapM / 2, 10, 10, 0, 10],
+    ];
+    const line = Float64Array.of(10, 5, 6, 5);
+    const said = { pairedRuns: [{ line, from: "boundary", to: "Bed", lengthM: undefined }] };
+    const of = (gapM: number) => measure(pairGap, courtOf(site(), [loop(slit(gapM), said)]));
+    expect(of(0.01).holds).toBe(true);
+    expect(of(0.0124).holds).toBe(false);
+    expect(of(0.02).measured).toBeCloseTo(0.02, 9);
+    expect(measure(pairOpposite, courtOf(site(), [loop(slit(0.01), said)])).holds).toBe(true);
+  });
+
+  it("an exclusion loop is looked into from the middle of its longest side", () => {
+    const ring = Float64Array.from(corners(7.7, 3.7, 10.3, 4.7));
+    const turned = Float64Array.of(10.3, 3.7, 10.3, 4.7, 7.7, 4.7, 7.7, 3.7);
+    for (const [one, n] of [
+      [ring, 3.73],
+      [turned, 4.67],
+    ] as const) {
+      const said = { exclusionLoops: [{ ring: one, name: "Bed", lengthM: undefined }] };
+      const found = measure(exclusionLoops, courtOf(site(), [loop(corners(0, 0, 20, 10), said)]));
+      const at = found.breaches.at(-1)!.atM!;
+      expect(at[0]).toBeCloseTo(9, 9);
+      expect(at[1]).toBeCloseTo(n, 9);
+    }
+  });
+
+  it("ground that posts alone fence in is not reached, though no wire is near", () => {
+    const posts = (apartM: number) => {
+      const count = Math.round(3 / apartM);
+      const side = Array.from({ length: count }, (_, i) => (3 * i) / count);
+      const ring = side.flatMap((d) => [
+        [3.5 + d, 3.5],
+        [6.5, 3.5 + d],
+        [6.5 - d, 6.5],
+        [3.5, 6.5 - d],
+      ]);
+      return ring.map(([e, n]) => firm(box(e! - 0.05, n! - 0.05, e! + 0.05, n! + 0.05)));
+    };
+    const of = (apartM: number) =>
+      measure(reach, courtOf(site(posts(apartM)), [loop(corners(0, 0, 10, 10))]));
+    // 0.4 m between posts of 0.1 m; the machine wants 0.496 m.
+    const shut = of(0.5);
+    expect(shut.holds).toBe(false);
+    expect(shut.measured).toBeGreaterThan(5);
+    expect(shut.measured).toBeLessThan(9.5);
+    expect(of(0.75).holds).toBe(true);
+  });
 });
