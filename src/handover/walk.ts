@@ -4,6 +4,7 @@ import type { PointM } from "../model/geometry.ts";
 import type { Loop, Peg } from "../model/plan.ts";
 import type { LoopOnGround } from "../model/terrain.ts";
 import { stopsOf } from "../plan/join-loops.ts";
+import { keptFor } from "./kept-for.ts";
 
 /** One passing of the wire by a peg. */
 export interface WalkStop {
@@ -29,7 +30,9 @@ export interface WalkSpan {
  * Their lengths add up to the length of the wire: along the ground where it is given, else flat.
  * Vertices of the wire without a peg (there are none in a plan of ours) are passed over.
  */
-export function walkOf(loop: Loop, ground?: LoopOnGround): WalkSpan[] {
+export const walkOf: (loop: Loop, ground?: LoopOnGround) => readonly WalkSpan[] = keptFor(spansOf);
+
+function spansOf(loop: Loop, ground?: LoopOnGround): WalkSpan[] {
   const stops = stopsWithChainage(loop, ground);
   const totalM = ground?.wire.groundM ?? loop.lengthM;
   const runOf = runsByPegs(loop);

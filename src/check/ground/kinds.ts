@@ -108,10 +108,12 @@ export class Kinds {
     if (lengthM < 1e-9) return [];
     const claims: Claim[] = [];
     for (const s of this.#tree.around(ae, an, be, bn, LINE_REACH_M + DOUBT_M)) {
-      for (const isSure of [true, false]) {
-        const claim = this.#claim(piece, lengthM, s, isSure);
-        if (claim) claims.push(claim);
-      }
+      const perhaps = this.#claim(piece, lengthM, s, false);
+      // What is not even perhaps beside it is not surely.
+      if (!perhaps) continue;
+      const sure = this.#claim(piece, lengthM, s, true);
+      if (sure) claims.push(sure);
+      claims.push(perhaps);
     }
     const cuts = [0, lengthM];
     for (const { from, to } of claims) cuts.push(from, to);

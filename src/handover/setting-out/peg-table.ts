@@ -2,6 +2,7 @@
 import type { LonLat, PointM } from "../../model/geometry.ts";
 import type { PegPlace, Plan } from "../../model/plan.ts";
 import type { PlanOnGround } from "../../model/terrain.ts";
+import { keptFor } from "../kept-for.ts";
 
 export interface PegRow {
   /** As on the plan; pegs of a guide wire after their loop: `A-G1`. */
@@ -24,21 +25,9 @@ export interface PegRow {
 }
 
 /** Pegs loop by loop in laying order, those of guide wires after those of their loop. */
-export function pegTable(plan: Plan, ground?: PlanOnGround): readonly PegRow[] {
-  const known = tables.get(plan);
-  if (known && known.ground === ground) return known.rows;
-  const rows = rowsOf(plan, ground);
-  tables.set(plan, { ground, rows });
-  return rows;
-}
+export const pegTable: (plan: Plan, ground?: PlanOnGround) => readonly PegRow[] = keptFor(rowsOf);
 
-/** Guide, lists, page and drawings of one plan ask for the same table. */
-const tables = new WeakMap<
-  Plan,
-  { readonly ground: PlanOnGround | undefined; readonly rows: readonly PegRow[] }
->();
-
-function rowsOf(plan: Plan, ground: PlanOnGround | undefined): PegRow[] {
+function rowsOf(plan: Plan, ground?: PlanOnGround): PegRow[] {
   return plan.loops.flatMap((loop, l) => {
     const under = ground?.loops[l];
     const pegs = loop.pegs.map((peg, k): PegRow => {
