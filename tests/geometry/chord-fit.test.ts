@@ -8,6 +8,7 @@ import {
   signedAreaM2,
   vertexCount,
 } from "../../src/geometry/rings.ts";
+import { pointSegmentM } from "../../src/geometry/segments.ts";
 import type { RingM } from "../../src/model/geometry.ts";
 import { pointOf, polygonOf } from "../support/jsts.ts";
 import { organicRing, seeded } from "../support/seeded.ts";
@@ -119,6 +120,33 @@ describe("two corners within millimetres of each other", () => {
       });
       expect(edges.length).toBeGreaterThan(4);
       expect(Math.min(...edges)).toBeGreaterThan(0.03);
+    }
+  });
+});
+
+describe("an arc of short edges beside a corner", () => {
+  // A corner of 65° where a straight edge meets an arc of 0.94 m drawn by chords of 12 mm, as where
+  // the set-in of an edge grows. Either way round.
+  const arc = Array.from({ length: 90 }, (_, k): [number, number] => {
+    const angle = ((155 + 0.75 * k) * Math.PI) / 180;
+    return [2 + 0.94 * Math.cos(angle), 0.6 + 0.94 * Math.sin(angle)];
+  });
+  const outline: [number, number][] = [[-2, -3], [4, -3], ...[...arc].reverse(), [-2, 0.1]];
+  const mirrored = [...outline].reverse().map(([e, n]): [number, number] => [-e, n]);
+
+  it.each([
+    ["as drawn", outline],
+    ["mirrored", mirrored],
+  ])("is followed within the wander, %s", (_, points) => {
+    const fitted = fitChords(Float64Array.from(points.flat()), { spacingM: 0.85, wanderM: 0.08 });
+    const spans = Array.from({ length: fitted.length / 2 }, (__, i) => {
+      const j = (2 * i + 2) % fitted.length;
+      return [fitted[2 * i]!, fitted[2 * i + 1]!, fitted[j]!, fitted[j + 1]!] as const;
+    });
+    for (const [e, n] of points) {
+      const offM = Math.min(...spans.map((span) => pointSegmentM(e, n, ...span)));
+      // The wander, and 15 mm of vertices dropped for short edges.
+      expect(offM).toBeLessThan(0.08 + 0.015);
     }
   });
 });

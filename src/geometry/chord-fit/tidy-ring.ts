@@ -5,6 +5,8 @@ import { lineIntersection, pointSegmentM } from "../segments.ts";
 /** Edges shorter than this get no peg at each end, metres. */
 const SHORT_EDGE_M = 0.03;
 const SHORT_EDGE_ROUNDS = 8;
+/** What is dropped for it lies no farther behind the ring than this: arcs of short edges stay, metres. */
+const DROPPED_M = 0.015;
 /** Vertices nearer than this to the chord past them carry nothing, metres. */
 export const COLLINEAR_M = 0.0002;
 
@@ -29,9 +31,10 @@ export function fromLowest(ring: RingM): RingM {
 export function withoutShortEdges(ring: RingM): RingM {
   if (!hasShortEdge(ring)) return ring;
   let points = fromLongEdge(ring);
+  const stay = new Set<PointM>();
   for (let round = 0; round < SHORT_EDGE_ROUNDS; round++) {
     const before = points.length;
-    points = shortEdgesOnce(points);
+    points = shortEdgesOnce(points, stay);
     if (points.length === before) break;
   }
   return ringOf(points);
@@ -70,22 +73,39 @@ export function ringOf(points: readonly PointM[]): RingM {
   return ring;
 }
 
-function shortEdgesOnce(points: readonly PointM[]): PointM[] {
+/** @param stay vertices that are not dropped, round after round; those that must stay are added */
+function shortEdgesOnce(points: readonly PointM[], stay: Set<PointM>): PointM[] {
   const n = points.length;
   const kept: PointM[] = [];
+  let dropped: PointM[] = [];
   let left = n;
   for (let i = 0; i < n; i++) {
     const b = points[i]!;
     const c = points[(i + 1) % n]!;
     const short = Math.hypot(c[0] - b[0], c[1] - b[1]) < SHORT_EDGE_M;
     if (!short || left <= 4 || i === n - 1) {
+      dropped = [];
       kept.push(b);
       continue;
     }
     const a = kept[kept.length - 1] ?? points[n - 1]!;
     const d = points[(i + 2) % n]!;
+    if (turnOf(a, b, c) >= 0) {
+      const gone = [...dropped, b];
+      const isNear = (p: PointM) => pointSegmentM(p[0], p[1], a[0], a[1], c[0], c[1]) <= DROPPED_M;
+      if (!stay.has(b) && gone.every(isNear)) {
+        dropped = gone;
+        left--;
+        continue;
+      }
+      // Else one vertex after another of an arc would go, and with them all of it.
+      stay.add(b);
+      dropped = [];
+      kept.push(b);
+      continue;
+    }
+    dropped = [];
     left--;
-    if (turnOf(a, b, c) >= 0) continue;
     if (turnOf(b, c, d) >= 0) {
       kept.push(b);
       i++;
