@@ -23,7 +23,7 @@ ground = shell.difference(unary_union(beds))
 def clock(work):
     best = None
     for _ in range(3):
-        t = time.perf_counter(); result = work(); t = time.perf_counter() - t
+        t = time.process_time(); result = work(); t = time.process_time() - t
         best = t if best is None else min(best, t)
     return best, result
 
