@@ -2,8 +2,7 @@ import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import type { Finding } from "../src/model/finding.ts";
 import type { Profile } from "../src/model/profile.ts";
-import { builtInProfile } from "../src/profile/built-in.ts";
-import { DEFAULT_PROFILE, PROFILE_NAMES, type ProfileName } from "../src/profile/names.ts";
+import { DEFAULT_PROFILE, PROFILE_NAMES } from "../src/profile/names.ts";
 import { nearestName } from "../src/profile/nearest-name.ts";
 import type { SiteFile } from "../src/sitefile/site-file.ts";
 import { misuse, Refusal } from "./refusal.ts";
@@ -16,32 +15,17 @@ export async function chooseProfile(
   given: SiteFile["profile"] = DEFAULT_PROFILE,
   siteFile?: string,
 ): Promise<{ profile: Profile; findings: readonly Finding[] }> {
-  if (typeof given === "object") return inlineProfile(given, siteFile ?? "");
-  if ((PROFILE_NAMES as readonly string[]).includes(given)) {
-    return { profile: builtInProfile(given as ProfileName), findings: [] };
-  }
-  const text = await readFile(given, "utf8").catch((error: NodeJS.ErrnoException) => {
-    throw profileNotFound(given, error.code ?? "");
-  });
-  const { readProfile } = await import("../src/profile/read-profile.ts");
-  const outcome = readProfile(text, given);
+  const { chosenProfile, profileFileOf } = await import("../src/sitefile/chosen-profile.ts");
+  const file = profileFileOf(given);
+  const text =
+    file === undefined
+      ? undefined
+      : await readFile(file, "utf8").catch((error: NodeJS.ErrnoException) => {
+          throw profileNotFound(file, error.code ?? "");
+        });
+  const outcome = chosenProfile(given, siteFile, text);
   if (!outcome.ok) throw new Refusal(outcome.problem);
   return { profile: outcome.value, findings: outcome.findings };
-}
-
-/** Values over those of a built-in profile: what is left to that one was left on purpose. */
-async function inlineProfile(
-  given: Exclude<SiteFile["profile"], string | undefined>,
-  siteFile: string,
-): Promise<{ profile: Profile; findings: readonly Finding[] }> {
-  const { readProfile } = await import("../src/profile/read-profile.ts");
-  const base = given.based_on ?? DEFAULT_PROFILE;
-  const label = `${builtInProfile(base).label}, with changes from the site file`;
-  const named = { name: `${base} with changes`, label, ...given };
-  const outcome = readProfile(JSON.stringify(named), siteFile);
-  if (!outcome.ok) throw new Refusal(outcome.problem);
-  const findings = outcome.findings.filter((finding) => finding.code !== "PROFILE_FILLED");
-  return { profile: outcome.value, findings };
 }
 
 function profileNotFound(given: string, code: string): Refusal {

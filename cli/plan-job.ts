@@ -1,4 +1,5 @@
 import { relative } from "node:path";
+import { keptRegistry } from "../src/crs/kept-register.ts";
 import { terminalName } from "../src/escape/terminal.ts";
 import type { FormatName } from "../src/export/exchange/formats.ts";
 import { type OutCrs, SITE_GRID } from "../src/export/exchange/out-crs.ts";
@@ -14,11 +15,13 @@ import type { InputFile } from "../src/model/features.ts";
 import type { Finding, Outcome } from "../src/model/finding.ts";
 import type { PageSystem } from "../src/page/model/in-system.ts";
 import type { PagePicture } from "../src/page/model/page-data.ts";
+import type { PackedSource } from "../src/page/worker/source.ts";
 import { chooseProfile } from "./choose-profile.ts";
 import { epsgRegistry } from "./epsg-registry.ts";
 import { exitOf } from "./exit-codes.ts";
 import { openImage, openInputs, openTerrain } from "./open-inputs.ts";
 import { pageAssets } from "./page-assets.ts";
+import { PAGE_SHOWS_ONLY, pageSource } from "./page-source.ts";
 import { misuse, Refusal } from "./refusal.ts";
 import { claimFolder } from "./results/claim-folder.ts";
 import { defaultFolder } from "./results/default-folder.ts";
@@ -44,6 +47,8 @@ export interface Made {
   readonly text: string;
   /** Printed with the summary with `--json`. */
   readonly json: Readonly<Record<string, unknown>>;
+  /** Planned from the site alone, as a page can do again. */
+  readonly isFresh?: boolean;
 }
 
 /** How a plan comes from the files of its site. */
@@ -81,6 +86,7 @@ export async function planJob(
     ...(job.siteFile === undefined ? [] : [job.siteFile]),
   ]);
   terminal.progress("Planning");
+  const { registry, records } = keptRegistry(epsgRegistry);
   const outcome = await make(inputs, {
     ...job.options,
     onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
@@ -88,7 +94,7 @@ export async function planJob(
     signal: given.signal,
     coverage: given.coverage,
     terrain,
-    registry: epsgRegistry,
+    registry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const made = outcome.value;
@@ -98,12 +104,17 @@ export async function planJob(
   // Loaded while nobody waits for it: not with the command.
   const { handOverFiles } = await import("../src/export/hand-over/hand-over-files.ts");
   const handOver = await handOverFiles({ ...made.result, findings }, job.handOver);
-  const result = {
-    ...made.result,
-    findings: [...findings, ...drawn.findings, ...handOver.findings],
-  };
-  const { files: written, summary, result: finished } = await filesIn(result, given);
-  const page = await pageFile(finished, job, image, given.outCrs);
+  const result = { ...made.result, findings };
+  const read = { inputs, terrain: terrain?.file, records: records() };
+  const source = made.isFresh ? await pageSource(job, read, given) : undefined;
+  const isShownOnly = made.isFresh && source === undefined;
+  const besides = [
+    ...drawn.findings,
+    ...handOver.findings,
+    ...(isShownOnly ? [PAGE_SHOWS_ONLY] : []),
+  ];
+  const { files: written, summary, result: finished } = await filesIn(result, given, besides);
+  const page = await pageFile(finished, job, { image, source, outCrs: given.outCrs });
   const files = [...written, page, ...made.files, ...handOver.files, ...drawn.files];
   terminal.progress("Writing");
   const notes = await stoppable((checkStop) => writeFolder(claim, files, checkStop));
@@ -131,17 +142,28 @@ async function drawings(
   return { ...drawn, findings: [...picture.findings, ...drawn.findings] };
 }
 
+/** What a page is given beside the plan. */
+interface PageInput {
+  readonly image: PictureInput | undefined;
+  /** What it may plan again from. */
+  readonly source: PackedSource | undefined;
+  readonly outCrs: OutCrs | undefined;
+}
+
 /** The page, in which the plan is seen and walked; its code is loaded while nobody waits for it. */
 async function pageFile(
   result: PlanResult,
   { handOver, options }: SiteJob,
-  image: PictureInput | undefined,
-  outCrs: OutCrs | undefined,
+  { image, source, outCrs }: PageInput,
 ): Promise<ResultFile> {
   const { planPage } = await import("../src/page/html/plan-page.ts");
   const picture = image && (await pagePicture(image, result, options.crs));
   const system = await systemFor(result, outCrs ?? options.crs);
-  const extras = { ...(picture && { picture }), ...(system && { system }) };
+  const extras = {
+    ...(picture && { picture }),
+    ...(system && { system }),
+    ...(source && { job: source }),
+  };
   return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets(), extras) };
 }
 
@@ -179,10 +201,15 @@ function refuseIdleOutCrs({ format, outCrs }: PlanCommandOptions): void {
 }
 
 /** The files of a plan; the code for other formats is loaded only where one is wanted. */
-async function filesIn(result: PlanResult, { format, outCrs }: PlanCommandOptions) {
-  if (format === undefined) return planFiles(result);
+async function filesIn(
+  result: PlanResult,
+  { format, outCrs }: PlanCommandOptions,
+  also: readonly Finding[],
+) {
+  if (format === undefined) return planFiles(result, also);
   const { resultFiles } = await import("../src/export/result-files.ts");
-  const outcome = await resultFiles(result, { formats: format, outCrs, registry: epsgRegistry });
+  const options = { formats: format, outCrs, registry: epsgRegistry };
+  const outcome = await resultFiles(result, options, also);
   if (!outcome.ok) throw new Refusal(outcome.problem);
   return outcome.value;
 }

@@ -62,6 +62,10 @@ export interface SiteJob {
   readonly image: SiteFileInput | undefined;
   /** Of the site file, where there is one. */
   readonly siteFile: string | undefined;
+  /** Its text. */
+  readonly siteFileText: string | undefined;
+  /** What the command line says by itself. */
+  readonly line: CommandLineOptions;
   readonly common: CommonOptions;
   /** For `planInputs` and `inspectInputs`. */
   readonly options: {
@@ -106,7 +110,7 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     json: options.json,
     quiet: options.quiet,
   };
-  const { options: merged, findings } = await merge(siteFile, line);
+  const { options: merged, findings, text } = await merge(siteFile, line);
   if (merged.json) wantJson();
   const files = merged.inputs ?? [];
   if (files.length === 0) {
@@ -131,6 +135,8 @@ export async function siteJob(args: readonly string[], options: SiteOptions): Pr
     handOver: merged.handOver ?? {},
     image: merged.image,
     siteFile,
+    siteFileText: text,
+    line,
     common: { json: merged.json === true, quiet: merged.quiet === true },
     options: {
       name,
@@ -154,10 +160,11 @@ function sheetOptions({ sheet, scale, image }: SiteOptions): CommandLineOptions[
 async function merge(
   siteFile: string | undefined,
   line: CommandLineOptions,
-): Promise<{ options: MergedOptions; findings: Finding[] }> {
+): Promise<{ options: MergedOptions; findings: Finding[]; text: string | undefined }> {
   const { mergeOptions } = await import("../src/sitefile/site-options.ts");
-  const said = siteFile === undefined ? { rules: {} } : await openSiteFile(siteFile);
-  return mergeOptions(said, line);
+  if (siteFile === undefined) return { ...mergeOptions({ rules: {} }, line), text: undefined };
+  const { said, text } = await openSiteFile(siteFile);
+  return { ...mergeOptions(said, line), text };
 }
 
 /** Which of the arguments is the site file. */
@@ -192,7 +199,7 @@ async function isSiteFile(path: string): Promise<boolean> {
 }
 
 /** The content of a site file, its paths taken from the folder that it lies in. */
-async function openSiteFile(path: string): Promise<SiteFileOptions> {
+async function openSiteFile(path: string): Promise<{ said: SiteFileOptions; text: string }> {
   const size = (await stat(path).catch(() => undefined))?.size ?? 0;
   if (size > SITE_FILE_BYTES_MAX) {
     throw misuse(
@@ -219,7 +226,7 @@ async function openSiteFile(path: string): Promise<SiteFileOptions> {
   const said = optionsOfSiteFile(outcome.value, path);
   const from = (file: string) => (isAbsolute(file) ? file : join(dirname(path), file));
   const isFile = typeof said.profile === "string" && !isBuiltIn(said.profile);
-  return {
+  const placed: SiteFileOptions = {
     ...said,
     inputs: said.inputs?.map((one) => ({ ...one, file: from(one.file) })),
     rules: {
@@ -233,6 +240,7 @@ async function openSiteFile(path: string): Promise<SiteFileOptions> {
     out: said.out === undefined ? undefined : from(said.out),
     profile: isFile ? from(said.profile as string) : said.profile,
   };
+  return { said: placed, text };
 }
 
 const isBuiltIn = (name: string) => (PROFILE_NAMES as readonly string[]).includes(name);

@@ -11,9 +11,8 @@ import { thirdPartyNotices } from "./third-party-notices.mjs";
 const { dependencies } = JSON.parse(await readFile("package.json", "utf8"));
 
 // The first two find data beside themselves (WebAssembly, the registry), the third its own modules
-// by a require() that cannot be followed; the fourth is under the LGPL, whose users may put another
-// version in its place. They are never bundled.
-const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser", "geojson-validation"];
+// by a require() that cannot be followed. They are not bundled with the command.
+const NEVER_BUNDLED = ["clipper2-wasm", "epsg-index", "jsonc-parser"];
 
 const maps = { sourcemap: true, sourcemapExcludeSources: true };
 

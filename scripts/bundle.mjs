@@ -17,8 +17,12 @@ export const ALL_PACKAGES = /^[^./]/;
  *
  * @returns the chunks: file name, code, and the files that went into each
  */
-export async function bundle(input, { write = true, platform = "node", external = [], ...output }) {
-  const bundled = await rolldown({ ...SHARED, input, platform, external });
+export async function bundle(
+  input,
+  { write = true, platform = "node", external = [], define = {}, ...output },
+) {
+  const transform = { ...SHARED.transform, define };
+  const bundled = await rolldown({ ...SHARED, transform, input, platform, external });
   const options = { format: "esm", ...output };
   const made = write ? await bundled.write(options) : await bundled.generate(options);
   await bundled.close();

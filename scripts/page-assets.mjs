@@ -10,6 +10,14 @@ import { thirdPartyNotices } from "./third-party-notices.mjs";
 /** Styles in the order in which they stand in the page; later ones win. */
 const STYLES = ["tokens", "frame", "panels", "parts", "print", "live", "compare"];
 const WORKER = "src/page/worker/worker.ts";
+/** WebAssembly that the worker cannot load from beside itself. */
+const ENGINE = "node_modules/clipper2-wasm/dist/es/clipper2z.wasm";
+
+/** What is there for Node alone, behind questions that a browser answers with no. */
+const FOR_NODE = [/^node:/, "module"];
+
+/** A page has no place that modules could be found beside. */
+const NOWHERE = { "import.meta.url": "undefined" };
 
 const TARGET = { platform: "browser", write: false, codeSplitting: false, minify: true };
 
@@ -17,14 +25,21 @@ const TARGET = { platform: "browser", write: false, codeSplitting: false, minify
 export async function pageAssets() {
   const app = await bundle({ app: "src/page/app/main.ts" }, { ...TARGET, format: "iife" });
   const worker = existsSync(WORKER)
-    ? await bundle({ worker: WORKER }, { ...TARGET, format: "iife" })
+    ? await bundle(
+        { worker: WORKER },
+        { ...TARGET, format: "iife", external: FOR_NODE, define: NOWHERE },
+      )
     : [];
   const script = inScript(app.map((chunk) => chunk.code).join("\n"));
   const styles = await Promise.all(
     STYLES.map((name) => readFile(`src/page/app/style/${name}.css`, "utf8")),
   );
   const style = short(styles.join("\n"));
-  const workerCode = worker.map((chunk) => chunk.code).join("\n");
+  const engine = (await readFile(ENGINE)).toString("base64");
+  const workerCode = [
+    `globalThis.PEGLINE_ENGINE=${JSON.stringify(engine)};`,
+    ...worker.map((chunk) => chunk.code),
+  ].join("\n");
   return {
     script,
     style,

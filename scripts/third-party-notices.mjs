@@ -21,6 +21,7 @@ function packageFolder(file) {
 
 /** Texts of packages that name their licence but hold no text of it: the same text, found elsewhere. */
 const TEXT_ELSEWHERE = {
+  "clipper2-wasm": "scripts/licences/BSL-1.0.txt",
   lerc: "LICENSE",
   // By the author of the other, who published both with shapefile.
   "stream-source": "node_modules/slice-source/LICENSE",

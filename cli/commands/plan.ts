@@ -9,6 +9,6 @@ export function planCommand(args: readonly string[], given: PlanCommandOptions):
 const planAnew: MakePlan = async (inputs, options) => {
   const outcome = await planInputs(inputs, options);
   if (!outcome.ok) return outcome;
-  const nothingMore = { files: [], findings: [], text: "", json: {} };
+  const nothingMore = { files: [], findings: [], text: "", json: {}, isFresh: true };
   return { ...outcome, value: { result: outcome.value, ...nothingMore } };
 };

@@ -85,6 +85,7 @@ export function areaLike(
   if (key === undefined) return undefined;
   const { byName, byKey } = indexOf(registry);
   const alike = byName.get(plainName(name)) ?? byKey.get(key) ?? [];
+  registry.noted?.(alike);
   const boxes = alike.map(({ bbox }) => bbox!);
   if (boxes.length === 0 || boxes.some(([, west, , east]) => west > east)) return undefined;
   return {

@@ -19,4 +19,6 @@ export interface EpsgRegistry {
   (code: number): EpsgRecord | undefined;
   /** Every record, to find the area of use of a system without a code; may be left out. */
   all?: () => Iterable<EpsgRecord>;
+  /** Told which of all records were of use, so that a register may be cut to a site's needs. */
+  noted?: (records: readonly EpsgRecord[]) => void;
 }

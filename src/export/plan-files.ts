@@ -53,9 +53,14 @@ export interface Drawn {
   readonly result: PlanResult;
 }
 
-/** The files of a plan, as text. Same plan, same bytes. */
-export function planFiles(result: PlanResult): PlanFiles {
-  return filesOf(drawPlan(result), []);
+/**
+ * The files of a plan, as text. Same plan, same bytes.
+ *
+ * @param also findings about drawings and lists, which stand in the summary alone: the plan itself is
+ *   the same whatever else is made of it
+ */
+export function planFiles(result: PlanResult, also: readonly Finding[] = []): PlanFiles {
+  return filesOf(drawPlan(result), also);
 }
 
 export function drawPlan(result: PlanResult): Drawn {

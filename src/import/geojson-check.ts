@@ -1,4 +1,4 @@
-import gjv from "geojson-validation";
+/** Whether a value is a GeoJSON feature (RFC 7946) whose geometry can be used, and why not. */
 
 /** What makes a feature unusable, in our words. */
 export interface FeatureFault {
@@ -6,153 +6,150 @@ export interface FeatureFault {
   readonly message: string;
 }
 
-/**
- * Faults that the site stage repairs (rings that are not closed) or that do not touch the geometry
- * (a missing `properties` member, a bad `bbox`).
- */
-function isTolerable(message: string): boolean {
-  return (
-    /first and last positions must be equivalent/.test(message) ||
-    /member with the name "properties"/.test(message) ||
-    /^bbox/.test(message)
-  );
-}
-
-/** `at 0: at 3: Position must …` as `[0, 3]` and the rest. */
-function splitPath(message: string): { path: number[]; text: string } {
-  const path: number[] = [];
-  let text = message;
-  for (let match = /^at (\d+): /.exec(text); match; match = /^at (\d+): /.exec(text)) {
-    path.push(Number(match[1]));
-    text = text.slice(match[0].length);
-  }
-  return { path, text };
-}
-
-function placeOf(path: readonly number[]): string {
-  if (path.length === 0) return "";
-  const place = path.map((index) => index + 1).join(", ");
-  return ` (place ${place} of its coordinates)`;
-}
-
-/** What is no number, from the words that the library puts it in. */
-function valueIn(text: string): string {
-  if (text === "null") return "null (or NaN)";
-  if (text === "") return "an empty list or text";
-  if (text.includes("[object ")) return "an object or a list of objects";
-  return `"${text.slice(0, 40)}"`;
-}
-
-function translate(message: string): FeatureFault {
-  const { path, text } = splitPath(message);
-  const place = placeOf(path);
-  const bad = /Item (.*) at index (\d+) is invalid/.exec(text);
-  if (bad) {
-    const value = valueIn(bad[1]!);
-    return {
-      code: "COORDINATE_NOT_A_NUMBER",
-      message: `coordinate ${Number(bad[2]) + 1} is ${value} where a number belongs${place}`,
-    };
-  }
-  if (/Position must be/.test(text)) {
-    return {
-      code: "POSITION_MALFORMED",
-      message: `a position is not a list of two or three numbers${place}`,
-    };
-  }
-  if (/at least (two|four)/.test(text)) {
-    return {
-      code: "TOO_FEW_POSITIONS",
-      message: `a ${/two/.test(text) ? "line has fewer than two" : "ring has fewer than four"} positions${place}`,
-    };
-  }
-  const said = text.replaceAll("[object Object]", "an object").slice(0, 200);
-  return { code: "FEATURE_MALFORMED", message: `not a GeoJSON feature: ${said}${place}` };
-}
-
-/** Rings of a polygon or multipolygon; undefined where the value is neither. */
-function ringsOf(geometry: unknown): unknown[][] | undefined {
-  const { type, coordinates } = (geometry ?? {}) as { type?: unknown; coordinates?: unknown };
-  if (!Array.isArray(coordinates)) return undefined;
-  const polygons = type === "Polygon" ? [coordinates] : type === "MultiPolygon" ? coordinates : [];
-  const rings: unknown[][] = [];
-  for (const polygon of polygons) {
-    if (!Array.isArray(polygon)) return undefined;
-    for (const ring of polygon) {
-      if (!Array.isArray(ring)) return undefined;
-      rings.push(ring);
-    }
-  }
-  return rings;
-}
-
-/** The validator throws on an empty ring; and a triangle left open has three positions. */
-function ringFault(geometry: unknown): FeatureFault | "open triangle" | undefined {
-  const rings = ringsOf(geometry);
-  if (rings === undefined) return undefined;
-  if (rings.some((ring) => ring.length === 0)) {
-    return { code: "TOO_FEW_POSITIONS", message: "a ring has no positions" };
-  }
-  const isOpenTriangle = (ring: unknown[]) =>
-    ring.length === 3 && String(ring[0]) !== String(ring[2]);
-  return rings.some(isOpenTriangle) && rings.every((r) => r.length > 3 || isOpenTriangle(r))
-    ? "open triangle"
-    : undefined;
-}
-
-const GEOMETRY_TYPES = new Set<unknown>([
-  "Point",
-  "MultiPoint",
-  "LineString",
-  "MultiLineString",
-  "Polygon",
-  "MultiPolygon",
-  "GeometryCollection",
+/** How deep the positions of a geometry lie in its lists. */
+const DEPTHS: ReadonlyMap<unknown, number> = new Map([
+  ["Point", 0],
+  ["MultiPoint", 1],
+  ["LineString", 1],
+  ["MultiLineString", 2],
+  ["Polygon", 2],
+  ["MultiPolygon", 3],
 ]);
 
-/** The validator takes names that every object has, such as `hasOwnProperty`, for types it knows. */
-function typeFault(geometry: unknown): FeatureFault | undefined {
-  if (typeof geometry !== "object" || geometry === null) return undefined;
-  const { type, geometries } = geometry as { type?: unknown; geometries?: unknown };
-  if (typeof type === "string" && !GEOMETRY_TYPES.has(type)) {
-    return {
-      code: "FEATURE_MALFORMED",
-      message: `not a GeoJSON feature: no geometry is of type "${type.slice(0, 40)}"`,
-    };
+/** Faults beyond these are counted, not kept. */
+const KEPT = 1;
+
+/** Notes the first fault and counts the rest. */
+class Faults {
+  readonly #kept: FeatureFault[] = [];
+  #count = 0;
+
+  note(code: string, message: string, path: readonly number[] = []): void {
+    if (this.#count++ >= KEPT) return;
+    const at =
+      path.length > 0 ? ` (place ${path.map((i) => i + 1).join(", ")} of its coordinates)` : "";
+    this.#kept.push({ code, message: `${message}${at}` });
   }
-  if (!Array.isArray(geometries)) return undefined;
-  for (const one of geometries) {
-    const fault = typeFault(one);
-    if (fault !== undefined) return fault;
+
+  malformed(why: string, path?: readonly number[]): void {
+    this.note("FEATURE_MALFORMED", `not a GeoJSON feature: ${why}`, path);
   }
-  return undefined;
+
+  get result(): FeatureFault | undefined {
+    const [first] = this.#kept;
+    const more = this.#count - 1;
+    if (!first || more === 0) return first;
+    return { ...first, message: `${first.message}, and ${more} more fault${more > 1 ? "s" : ""}` };
+  }
 }
 
+const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === "object" && value !== null;
+
 /**
- * What geojson-validation finds wrong with a feature, less what is repaired later, in our words.
- * Undefined where the feature can be used.
+ * What is wrong with a feature, less what is repaired later (rings that are not closed) or does not
+ * touch its geometry (`properties`, `bbox`). Undefined where it can be used. Linear in its positions.
+ *
+ * Source: RFC 7946, 3.1 and 3.2.
  */
 export function featureFault(feature: unknown): FeatureFault | undefined {
-  const { geometry } = (feature ?? {}) as { geometry?: unknown };
-  const type = typeFault(geometry);
-  if (type !== undefined) return type;
-  const rings = ringFault(geometry);
-  if (typeof rings === "object") return rings;
-  let messages: string[];
-  try {
-    messages = gjv.isFeature(feature, true);
-  } catch {
-    // The validator reads the first position of a ring before it knows that there is one.
-    return { code: "POSITION_MALFORMED", message: "a position is missing from its coordinates" };
+  const faults = new Faults();
+  if (!isObject(feature)) faults.malformed("it is no object");
+  else {
+    if (feature.type !== "Feature") faults.malformed('its type is not "Feature"');
+    if (!Object.hasOwn(feature, "geometry")) faults.malformed("it has no member geometry");
+    else if (feature.geometry !== null) checkGeometry(feature.geometry, faults);
   }
-  const serious = messages.filter((message) => {
-    const { text } = splitPath(message);
-    if (isTolerable(text)) return false;
-    return !(rings === "open triangle" && /at least four positions/.test(text));
+  return faults.result;
+}
+
+function checkGeometry(geometry: unknown, faults: Faults): void {
+  if (!isObject(geometry)) faults.malformed("its geometry is no object");
+  else if (geometry.type !== "GeometryCollection") checkCoordinates(geometry, faults);
+  else if (!Array.isArray(geometry.geometries)) faults.malformed("geometries is no list");
+  else for (const one of geometry.geometries) checkGeometry(one, faults);
+}
+
+function checkCoordinates(geometry: Readonly<Record<string, unknown>>, faults: Faults): void {
+  const { type } = geometry;
+  const depth = DEPTHS.get(type);
+  if (depth === undefined) {
+    const isNamed = typeof type === "string";
+    const name = isNamed
+      ? `no geometry is of type "${type.slice(0, 40)}"`
+      : "its geometry has no type";
+    faults.malformed(name);
+  } else if (!Object.hasOwn(geometry, "coordinates")) {
+    faults.malformed("it has no coordinates");
+  } else {
+    checkList(geometry.coordinates, depth, LEAST.get(type) ?? 0, [], faults);
+  }
+}
+
+/** Positions that a line or a ring must have. */
+const LEAST: ReadonlyMap<unknown, 2 | 4> = new Map([
+  ["LineString", 2],
+  ["MultiLineString", 2],
+  ["Polygon", 4],
+  ["MultiPolygon", 4],
+]);
+
+function checkList(
+  value: unknown,
+  depth: number,
+  least: 0 | 2 | 4,
+  path: readonly number[],
+  faults: Faults,
+): void {
+  if (depth === 0) {
+    checkPosition(value, path, faults);
+    return;
+  }
+  if (!Array.isArray(value)) {
+    faults.malformed("its coordinates are no list", path);
+    return;
+  }
+  if (depth === 1 && least === 2 && value.length < 2) {
+    faults.note("TOO_FEW_POSITIONS", "a line has fewer than two positions", path);
+    return;
+  }
+  value.forEach((one, i) => {
+    if (depth > 1 || !isPosition(one)) checkList(one, depth - 1, least, [...path, i], faults);
   });
-  const first = serious[0];
-  if (first === undefined) return undefined;
-  const fault = translate(first);
-  const more = serious.length - 1;
-  return more === 0 ? fault : { ...fault, message: `${fault.message}, and ${more} more faults` };
+  if (depth > 1 || least < 4 || value.length >= 4 || isOpenTriangle(value)) return;
+  if (value.length === 0) faults.note("TOO_FEW_POSITIONS", "a ring has no positions");
+  else faults.note("TOO_FEW_POSITIONS", "a ring has fewer than four positions", path);
+}
+
+/** Most are: no place is noted for them. */
+function isPosition(value: unknown): boolean {
+  if (!Array.isArray(value) || value.length < 2) return false;
+  for (let i = 0; i < value.length; i++) if (typeof value[i] !== "number") return false;
+  return true;
+}
+
+/** A triangle that was left open has three positions; it is closed later. */
+function isOpenTriangle(ring: readonly unknown[]): boolean {
+  return ring.length === 3 && String(ring[0]) !== String(ring[2]);
+}
+
+function checkPosition(value: unknown, path: readonly number[], faults: Faults): void {
+  const isShort = !Array.isArray(value) || value.length < 2;
+  if (isShort) {
+    faults.note("POSITION_MALFORMED", "a position is not a list of two or three numbers", path);
+  }
+  if (!Array.isArray(value)) return;
+  value.forEach((number, i) => {
+    if (typeof number === "number") return;
+    const message = `coordinate ${i + 1} is ${shown(number)} where a number belongs`;
+    faults.note("COORDINATE_NOT_A_NUMBER", message, path);
+  });
+}
+
+/** What stands where a number belongs. */
+function shown(value: unknown): string {
+  if (value === null || value === undefined) return "null (or NaN)";
+  if (Array.isArray(value)) return "a list";
+  if (typeof value === "object") return "an object";
+  return value === "" ? "an empty text" : `"${String(value).slice(0, 40)}"`;
 }

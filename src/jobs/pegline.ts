@@ -81,7 +81,53 @@ export async function planInputs(
   inputs: readonly InputFile[],
   options: PlanOptions = {},
 ): Promise<Outcome<PlanResult>> {
-  return planRead(await readSite(inputs, options), options);
+  const placed = await readPlaced(inputs, options);
+  return placed.ok ? planPlaced(placed.value, options) : placed;
+}
+
+/** What was read of the inputs, in the site grid: the same whatever is said of it afterwards. */
+export interface PlacedInputs {
+  readonly layers: readonly GridLayer[];
+  readonly grid: SiteGrid;
+  /** Name of the site where nothing else gives one. */
+  readonly name: string;
+  readonly findings: readonly Finding[];
+}
+
+/**
+ * The first half of `planInputs`: reads the inputs and brings them to the site grid. Of the options
+ * only those of reading matter (`crs`, `crsByFile`, `registry`, `rules.surveyCodes`,
+ * `rules.repair.chordM`): where they stay, this may be kept and planned from many times.
+ */
+export async function readPlaced(
+  inputs: readonly InputFile[],
+  options: PlanOptions = {},
+): Promise<Outcome<PlacedInputs>> {
+  await loadEngine();
+  const read = await readInputs(inputs, readOptions(options));
+  if (!read.ok) return read;
+  const placed = toSiteGrid(read.value, crsOptions(options));
+  const findings = [...read.findings, ...placed.findings];
+  if (!placed.ok) return failed(placed.problem, findings);
+  const { layers, grid } = placed.value;
+  return done({ layers, grid, name: nameOf(inputs), findings }, findings);
+}
+
+/** The second half of `planInputs`: the same plan, to the last bit. */
+export function planPlaced(
+  placed: PlacedInputs,
+  options: PlanOptions = {},
+): Promise<Outcome<PlanResult>> {
+  return planRead(siteOfPlaced(placed, options), options);
+}
+
+function siteOfPlaced(placed: PlacedInputs, options: PlanOptions): Outcome<Site> {
+  const { name = placed.name } = options;
+  const parts = siteParts(undefined, placed, { ...options, name });
+  const findings = [...placed.findings, ...parts.findings];
+  if (!parts.ok) return failed(parts.problem, findings);
+  const built = buildSite(parts.value);
+  return { ...built, findings: distinct([...findings, ...built.findings]) };
 }
 
 /**
@@ -94,7 +140,7 @@ export async function planLayers(
   options: PlanOptions = {},
 ): Promise<Outcome<PlanResult>> {
   await loadEngine();
-  return planRead(siteOfLayers(layers, [], options), options);
+  return planRead(siteOfLayers(layers, options), options);
 }
 
 /** From the site as it was read to the plan. */
@@ -299,23 +345,15 @@ export async function readSite(
   inputs: readonly InputFile[],
   options: PlanOptions = {},
 ): Promise<Outcome<Site>> {
-  await loadEngine();
-  const read = await readInputs(inputs, readOptions(options));
-  if (!read.ok) return read;
-  const name = options.name ?? nameOf(inputs);
-  return siteOfLayers(read.value, read.findings, { ...options, name });
+  const placed = await readPlaced(inputs, options);
+  return placed.ok ? siteOfPlaced(placed.value, options) : placed;
 }
 
-function siteOfLayers(
-  layers: readonly RawLayer[],
-  noticed: readonly Finding[],
-  options: PlanOptions,
-): Outcome<Site> {
+function siteOfLayers(layers: readonly RawLayer[], options: PlanOptions): Outcome<Site> {
   const placed = placeLayers(layers, options);
-  const findings = [...noticed, ...placed.findings];
-  if (!placed.ok) return failed(placed.problem, findings);
+  if (!placed.ok) return placed;
   const built = buildSite(placed.value);
-  return { ...built, findings: distinct([...findings, ...built.findings]) };
+  return { ...built, findings: distinct([...placed.findings, ...built.findings]) };
 }
 
 /** Layers in the site grid, with all that is ruled of them: what a site is built from. */
@@ -359,7 +397,7 @@ function machineOf({ profile, rules }: PlanOptions): Profile {
 
 function siteParts(
   firstFile: string | undefined,
-  { layers, grid }: { readonly layers: readonly GridLayer[]; readonly grid: SiteGrid },
+  { layers, grid }: Pick<PlacedInputs, "layers" | "grid">,
   options: PlanOptions,
 ): Outcome<SiteInput> {
   const { name, roles, rules = {}, crs, registry = NO_REGISTRY } = options;

@@ -123,7 +123,13 @@ interface Drawn {
 /** A place that is none; caught where the rules are placed. */
 class NoPlace extends Error {}
 
-function placer(
+/**
+ * Brings positions as they stand in a site file into the grid. Throws an error with a message for
+ * people where there is no such place or system.
+ *
+ * @param siteCrs the site file's own system, for numbers that cannot be degrees
+ */
+export function placer(
   grid: SiteGrid,
   siteCrs: number | string | undefined,
   registry: EpsgRegistry,

@@ -46,7 +46,8 @@ export function changeFeatures(
     const ofLayer = changes.get(first.layer) ?? new Map<number, GridFeatureRule>();
     const earlier = ofLayer.get(first.number);
     if (earlier) note(twice(first, i));
-    ofLayer.set(first.number, { ...rule, ...earlier });
+    const set = rule.set || earlier?.set ? { set: { ...rule.set, ...earlier?.set } } : {};
+    ofLayer.set(first.number, { ...rule, ...earlier, ...set });
     changes.set(first.layer, ofLayer);
     if (rule.moveM) counts.moved++;
     if (rule.geometry) counts.redrawn++;
@@ -124,8 +125,7 @@ function changedAll(
 
 function changed(feature: RawFeature, { geometry, moveM, role, set }: GridFeatureRule): RawFeature {
   const { number, id, properties, part, measures } = feature;
-  const own = feature.geometry;
-  const moved = moveM && own ? shifted(own, moveM) : own;
+  const drawn = geometry ?? feature.geometry;
   const ruled = role !== undefined || set !== undefined ? { ruled: { role, set } } : {};
   return {
     number,
@@ -133,7 +133,7 @@ function changed(feature: RawFeature, { geometry, moveM, role, set }: GridFeatur
     ...(part !== undefined && !geometry && { part }),
     ...(measures !== undefined && !geometry && { measures }),
     properties,
-    geometry: geometry ?? moved,
+    geometry: moveM && drawn ? shifted(drawn, moveM) : drawn,
     ...ruled,
   };
 }

@@ -48,9 +48,6 @@ function featureClashes(rules: NonNullable<SiteFile["features"]>): Clash[] {
       const other = said.find((key) => key !== "remove")!;
       clashes.push({ path: [...path, other], message: "goes without remove" });
     }
-    if (says.geometry && says.move_m) {
-      clashes.push({ path: [...path, "move_m"], message: "goes without geometry" });
-    }
     if (crs !== undefined && !says.geometry) {
       clashes.push({ path: [...path, "crs"], message: "goes with geometry only" });
     }

@@ -49,7 +49,6 @@ describe("what the site file says of single features", () => {
     [{ number: 1, id: "x", role: "bed" }, "features[0]", "found both"],
     [{ number: 1 }, "features[0]", "needs role, set, move_m, geometry or remove"],
     [{ number: 1, remove: true, role: "bed" }, "features[0].role", "goes without remove"],
-    [{ number: 1, geometry: SQUARE, move_m: [0, 1] }, "features[0].move_m", "without geometry"],
     [{ number: 1, role: "bed", crs: 27700 }, "features[0].crs", "goes with geometry only"],
     [{ number: 1, move_m: [0, 20_000] }, "features[0].move_m[1]", "at most 10000"],
     [{ number: 0, role: "bed" }, "features[0].number", "at least 1"],

@@ -1,0 +1,36 @@
+/** What window and worker say to each other. Values that cross as they are. */
+import type { Problem } from "../../model/finding.ts";
+import type { Edit } from "../edits/edit.ts";
+import type { PageModel } from "../model/page-model.ts";
+import type { PackedSource } from "./source.ts";
+
+export type ToWorker =
+  /** First of all: what to plan from. The site is planned once, unchanged. */
+  | { readonly type: "open"; readonly source: PackedSource }
+  /** Plan with these edits; a later one makes all earlier ones needless. */
+  | { readonly type: "replan"; readonly id: number; readonly edits: readonly Edit[] }
+  /** The files of a plan with these edits. */
+  | { readonly type: "files"; readonly id: number; readonly edits: readonly Edit[] };
+
+export type FromWorker =
+  /** It is at work on this one now. */
+  | { readonly type: "begun"; readonly id: number }
+  /** `id` 0: the site as it was opened. */
+  | {
+      readonly type: "planned";
+      readonly id: number;
+      readonly model: PageModel;
+      readonly siteFile: string;
+    }
+  | {
+      readonly type: "files";
+      readonly id: number;
+      readonly model: PageModel;
+      readonly siteFile: string;
+      readonly files: readonly { readonly name: string; readonly text: string }[];
+    }
+  | { readonly type: "problem"; readonly id: number; readonly problem: Problem }
+  /** Needless, since a later one came before it was begun. */
+  | { readonly type: "dropped"; readonly id: number }
+  /** A fault of ours; the worker goes on. */
+  | { readonly type: "fault"; readonly id: number; readonly message: string };
