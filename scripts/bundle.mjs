@@ -19,10 +19,10 @@ export const ALL_PACKAGES = /^[^./]/;
  */
 export async function bundle(
   input,
-  { write = true, platform = "node", external = [], define = {}, ...output },
+  { write = true, platform = "node", external = [], define = {}, plugins = [], ...output },
 ) {
   const transform = { ...SHARED.transform, define };
-  const bundled = await rolldown({ ...SHARED, transform, input, platform, external });
+  const bundled = await rolldown({ ...SHARED, transform, input, platform, external, plugins });
   const options = { format: "esm", ...output };
   const made = write ? await bundled.write(options) : await bundled.generate(options);
   await bundled.close();

@@ -1,10 +1,10 @@
 // Builds what every page consists of: its script, its style, the planner's worker; with the hashes
 // by which the page's policy knows them, and the licences of what is in them.
 import { createHash } from "node:crypto";
-import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { deflateRawSync } from "node:zlib";
 import { bundle } from "./bundle.mjs";
+import { engineWithoutEval } from "./engine-without-eval.mjs";
 import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 /** Styles in the order in which they stand in the page; later ones win. */
@@ -24,12 +24,16 @@ const TARGET = { platform: "browser", write: false, codeSplitting: false, minify
 /** The assets as `PageAssets` (src/page/html/page-html.ts) has them. */
 export async function pageAssets() {
   const app = await bundle({ app: "src/page/app/main.ts" }, { ...TARGET, format: "iife" });
-  const worker = existsSync(WORKER)
-    ? await bundle(
-        { worker: WORKER },
-        { ...TARGET, format: "iife", external: FOR_NODE, define: NOWHERE },
-      )
-    : [];
+  const worker = await bundle(
+    { worker: WORKER },
+    {
+      ...TARGET,
+      format: "iife",
+      external: FOR_NODE,
+      define: NOWHERE,
+      plugins: [engineWithoutEval],
+    },
+  );
   const script = inScript(app.map((chunk) => chunk.code).join("\n"));
   const styles = await Promise.all(
     STYLES.map((name) => readFile(`src/page/app/style/${name}.css`, "utf8")),

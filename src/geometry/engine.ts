@@ -22,9 +22,12 @@ let loading: Promise<MainModule> | undefined;
  * @param wasmBinary the engine's WebAssembly, where it cannot be found beside the code (a web page)
  */
 export async function loadEngine(wasmBinary?: Uint8Array): Promise<void> {
-  loading ??= createClipper(wasmBinary ? { wasmBinary } : {}) as Promise<MainModule>;
+  loading ??= createClipper(wasmBinary ? { wasmBinary, locateFile } : {}) as Promise<MainModule>;
   loaded = await loading;
 }
+
+/** Given in bytes it is looked for nowhere, but its glue code asks all the same. */
+const locateFile = (name: string) => name;
 
 /** The engine. Throws when `loadEngine` has not been awaited: a fault of the caller. */
 export function engine(): MainModule {

@@ -83,7 +83,7 @@ export function stepsOf(model: PageModel): string[] {
   return [
     ...shapes("station"),
     ...model.findings.filter(({ at, severity }) => at && severity !== "info").map(({ id }) => id),
-    ...shapes("passage", "exclusion-loop", "thing", "paired-run", "guide-wire"),
+    ...shapes("passage", "exclusion-loop", "thing", "run-ground", "paired-run", "guide-wire"),
     ...shapes("boundary-wire", "cut-off-area", "hand-trim", "mown-area"),
     ...shapes("joint", "outlet", "control"),
   ];

@@ -64,6 +64,8 @@ export interface Panel {
   readonly icon: string;
   /** Panels stand in the order of these numbers: ours are 10, 20, … */
   readonly order: number;
+  /** Whether the file has what it needs; true where left out. */
+  isThere?(app: App): boolean;
   /** Something to show beside the name, such as a count; undefined for nothing. */
   badge?(state: AppState): string | undefined;
   /** What the badge counts, with the placeholder `count`. */

@@ -8,6 +8,7 @@ import { type Materials, materialsOf } from "../../handover/materials/materials.
 import { pegTable } from "../../handover/setting-out/peg-table.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { HandOverOptions } from "../../model/hand-over-options.ts";
+import { fileOfProfile } from "../../profile/convert.ts";
 import { TOOL, VERSION } from "../../version.ts";
 import { flatPoint } from "./flat.ts";
 import {
@@ -50,7 +51,11 @@ export function pageModel(
     siteName: shownText(plan.siteName),
     grid: { origin: plan.grid.origin, proj: plan.grid.projString },
     extent: extentOf(shapes),
-    machine: { name: plan.profile.name, label: shownText(plan.profile.label) },
+    machine: {
+      name: plan.profile.name,
+      label: shownText(plan.profile.label),
+      values: fileOfProfile(plan.profile),
+    },
     language,
     units,
     onGround: ground !== undefined,

@@ -12,6 +12,7 @@ import type { LonLat, PointM } from "../../model/geometry.ts";
 import type { Language, LengthUnit } from "../../model/hand-over-options.ts";
 import type { PegPlace, Verdict } from "../../model/plan.ts";
 import type { EdgeKind, Role } from "../../model/roles.ts";
+import type { FullProfileFile } from "../../profile/profile-file.ts";
 import type { WordKey } from "../words/catalogue.ts";
 
 export type FlatM = readonly number[];
@@ -51,6 +52,7 @@ export const SHAPE_KINDS = [
   "steep-area",
   "exclusion-loop",
   "thing",
+  "run-ground",
   "edge-line",
   "edge-fall",
   "passage",
@@ -83,6 +85,12 @@ export interface PageShape {
   readonly bearingDeg?: number;
   /** The feature of the input that it comes from, not fit to be shown. */
   readonly source?: SourceRef;
+  /** What a hole in a lawn left; its source is the lawn's. */
+  readonly isHole?: boolean;
+  /** Whether the user placed it (stations). */
+  readonly given?: boolean;
+  /** Set-in of its own, metres. */
+  readonly setinM?: number;
 }
 
 /** One peg, of a loop's wire or of a guide wire. */
@@ -202,7 +210,12 @@ export interface PageModel {
   readonly grid: { readonly origin: LonLat; readonly proj: string };
   /** West, south, east, north, metres: all that is drawn. */
   readonly extent: readonly [number, number, number, number];
-  readonly machine: { readonly name: string; readonly label: string };
+  readonly machine: {
+    readonly name: string;
+    readonly label: string;
+    /** Its values, as a profile file has them. */
+    readonly values: FullProfileFile;
+  };
   /** Language and unit that the plan was written for; the reader may choose others. */
   readonly language: Language;
   readonly units: LengthUnit;

@@ -209,6 +209,7 @@ function loopShapes(loop: Loop, under: LoopOnGround | undefined): PageShape[] {
       ],
       loop: name,
       bearingDeg: station.bearingDeg,
+      given: station.given,
     },
   ];
 }

@@ -10,6 +10,22 @@ export function siteShapes(site: Site): PageShape[] {
   return [
     ...site.lawns.map(lawnShape),
     ...site.things.map(thingShape),
+    ...(site.runGround ?? []).map(
+      ({ area, name, why, factor, source }, i): PageShape => ({
+        id: `run-ground:${i + 1}`,
+        kind: "run-ground",
+        name: shownText(name),
+        place: areaPlace([area]),
+        figures: [
+          { label: "figure.area", value: { areaM2: totalAreaM2([area]) } },
+          factor === "barred"
+            ? { label: "figure.runs", value: { word: "runs.none" } }
+            : { label: "figure.runCost", value: { count: factor } },
+        ],
+        verdict: why === "no-wire" ? "shut" : "drive",
+        source,
+      }),
+    ),
     ...site.edgeLines.map(
       ({ kind, line, setinM, heightM, source }, i): PageShape => ({
         id: `edge:${i + 1}`,
@@ -68,6 +84,8 @@ function thingShape(thing: Thing): PageShape {
     edge: edgeKind,
     contact,
     source,
+    ...(thing.isHole && { isHole: true }),
+    ...(setinM !== undefined && { setinM }),
   };
 }
 

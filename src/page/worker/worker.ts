@@ -1,4 +1,5 @@
 /** The planner as a web worker. Bundled as a script of its own; see `scripts/page-assets.mjs`. */
+import { config } from "zod";
 import { loadEngine } from "../../geometry/engine.ts";
 import type { ToWorker } from "./messages.ts";
 import { workerLoop } from "./worker-loop.ts";
@@ -14,6 +15,9 @@ interface Scope {
 const scope = globalThis as unknown as Scope;
 const bytes = Uint8Array.from(atob(scope.PEGLINE_ENGINE), (char) => char.charCodeAt(0));
 
+// The page's policy lets no code be made from text, which zod would try.
+config({ jitless: true });
+
 // One message to itself comes after those that wait.
 const channel = new MessageChannel();
 const waiting: (() => void)[] = [];
@@ -27,4 +31,5 @@ const turn = () =>
 
 const hear = workerLoop((message) => scope.postMessage(message), turn);
 const ready = loadEngine(bytes);
-scope.onmessage = ({ data }) => void ready.then(() => hear(data));
+const fault = (error: Error) => scope.postMessage({ type: "fault", id: 0, message: error.message });
+scope.onmessage = ({ data }) => void ready.then(() => hear(data)).catch(fault);

@@ -14,7 +14,8 @@ interface Shown {
 }
 
 export function tabs(app: App, frame: Frame, panels: readonly Panel[]): void {
-  const all = panels.map((panel): Shown => {
+  const there = panels.filter((panel) => panel.isThere?.(app) ?? true);
+  const all = there.map((panel): Shown => {
     const label = h("span", { class: "tab-label" });
     const badge = h("span", { class: "badge", hidden: true });
     const tab = h(

@@ -27,6 +27,7 @@ const LAYER_OF: Readonly<Record<ShapeKind, LayerName>> = {
   "steep-area": "areas",
   "exclusion-loop": "areas",
   thing: "things",
+  "run-ground": "things",
   "edge-line": "edges",
   "edge-fall": "edges",
   passage: "passages",

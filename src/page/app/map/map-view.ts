@@ -194,6 +194,11 @@ export class MapView {
 
   /** The id of what lies at a place of the screen: the nearest point, else lines before areas, things before lawn. */
   idAt(pixel: Pixel, tolerancePx: number): string | undefined {
+    return this.idsAt(pixel, tolerancePx)[0];
+  }
+
+  /** All that lies there, in that order. */
+  idsAt(pixel: Pixel, tolerancePx: number): string[] {
     const found: { id: string; rank: number; distancePx: number }[] = [];
     this.ol.forEachFeatureAtPixel(
       pixel,
@@ -207,7 +212,7 @@ export class MapView {
       { hitTolerance: tolerancePx, layerFilter: (layer) => layer !== this.#markedLayer },
     );
     found.sort((a, b) => a.rank - b.rank || a.distancePx - b.distancePx);
-    return found[0]?.id;
+    return found.map(({ id }) => id);
   }
 
   /** From a place of the screen to where a point's sign stands; 0 for lines and areas. */

@@ -54,7 +54,7 @@ export function pointing(app: App, frame: Frame): void {
 }
 
 /** Keys that work whatever tool is in hand. */
-const ALWAYS = new Set(["0"]);
+const ALWAYS = new Set(["0", "n", "b"]);
 
 const KEYS: Readonly<Record<string, (app: App) => void>> = {
   "0": ({ map }) => map.showAll(),

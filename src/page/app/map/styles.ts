@@ -60,6 +60,15 @@ export class MapStyles {
         const style = SITE_STYLES[shape.role as keyof typeof SITE_STYLES];
         return this.#kept(`thing ${shape.role}`, () => [this.#area(style, style.stroke)]);
       }
+      case "run-ground":
+        return this.#kept(`run-ground ${shape.verdict}`, () => [
+          this.#area(
+            {
+              fill: { colour: PALETTE.vermilion, opacity: shape.verdict === "shut" ? 0.14 : 0.07 },
+            },
+            { colour: PALETTE.vermilion, widthMm: 0.35, dashMm: [1.2, 0.8] },
+          ),
+        ]);
       case "edge-line":
         return this.#kept(`edge ${shape.edge}`, () => [this.#line(EDGE_STROKES[shape.edge!])]);
       case "passage":
