@@ -28,7 +28,10 @@ if (executablePath === undefined) throw new Error("There is no Chromium here.");
 
 const work = mkdtempSync(join(tmpdir(), "page-bench-"));
 const estate = join(work, "estate.geojson");
-writeFileSync(estate, JSON.stringify(organicEstate({ vertices: 2_000, islands: 60, seed: SEED }).geojson));
+writeFileSync(
+  estate,
+  JSON.stringify(organicEstate({ vertices: 2_000, islands: 60, seed: SEED }).geojson),
+);
 const SITES = [
   { name: "garden", file: join(home, "fixtures/demo/house-garden.geojson"), barMs: 100 },
   { name: "estate of 2,000 vertices, 60 islands", file: estate, barMs: 1000 },

@@ -1,7 +1,7 @@
 /** Figures before and after, and findings that came. */
 
 import { h, name } from "../dom.ts";
-import { money } from "../panels/plan.ts";
+import { money } from "../panels/money.ts";
 import type { App } from "../part.ts";
 import { refill } from "./fields.ts";
 import { plannerOf } from "./planner.ts";
