@@ -1,3 +1,4 @@
+import type { z } from "zod";
 import { done, failed, type Outcome, type Problem } from "../model/finding.ts";
 import { contradictions } from "./contradictions.ts";
 import { mistakesOf } from "./explain.ts";
@@ -22,9 +23,18 @@ export function readSiteFile(text: string, file: string): Outcome<SiteFile> {
   const json = parseJsonText(text);
   if (Array.isArray(json)) return failed(broken(file, json));
   const parsed = siteFileSchema.safeParse(json.value);
-  if (!parsed.success) return failed(invalid(file, mistakesOf(parsed.error.issues, json)));
+  if (!parsed.success) {
+    return failed(invalid(file, mistakesOf(inOrder(parsed.error.issues), json)));
+  }
   const clashes = contradictions(parsed.data).map((clash) => withLine(clash, json));
   return clashes.length > 0 ? failed(invalid(file, clashes)) : done(parsed.data);
+}
+
+/** Unknown keys of the file itself first: a survey given in its place has `features`, too. */
+function inOrder(issues: readonly z.core.$ZodIssue[]) {
+  const isFirst = ({ code, path }: z.core.$ZodIssue) =>
+    code === "unrecognized_keys" && path.length === 0;
+  return [...issues.filter(isFirst), ...issues.filter((one) => !isFirst(one))];
 }
 
 /** Whether the text of a `.json` file is a site file rather than GeoJSON or anything else. */

@@ -109,3 +109,8 @@ describe("what the site file draws", () => {
     expect(said).toContain(words);
   });
 });
+
+it("a survey given in place of a site file is told by its type", () => {
+  const said = refused({ type: "FeatureCollection", features: [{ type: "Feature" }] });
+  expect(said.startsWith("type: ")).toBe(true);
+});
