@@ -22,12 +22,12 @@ export async function savePage(app: App): Promise<void> {
   const { words } = app.store.state;
   const { source } = planner;
   const job: PackedSource = { ...source, siteFile: { ...source.siteFile, text: siteFile } };
-  const { picture } = app.data;
+  const { picture, system } = app.data;
   const html = pageHtml(ownAssets(app), {
     title: words.t("page.title", { site: model.siteName }),
     language: words.language,
     noScript: words.t("page.noScript"),
-    data: { model, job, ...(picture && { picture }) },
+    data: { model, job, ...(picture && { picture }), ...(system && { system }) },
   });
   download("plan.html", html, "text/html");
 }
