@@ -8,7 +8,7 @@ import { engineWithoutEval } from "./engine-without-eval.mjs";
 import { thirdPartyNotices } from "./third-party-notices.mjs";
 
 /** Styles in the order in which they stand in the page; later ones win. */
-const STYLES = ["tokens", "frame", "panels", "parts", "print", "live", "compare"];
+const STYLES = ["tokens", "frame", "panels", "parts", "print", "live", "compare", "import"];
 const WORKER = "src/page/worker/worker.ts";
 /** WebAssembly that the worker cannot load from beside itself. */
 const ENGINE = "node_modules/clipper2-wasm/dist/es/clipper2z.wasm";

@@ -8,6 +8,7 @@ import { type Materials, materialsOf } from "../../handover/materials/materials.
 import { pegTable } from "../../handover/setting-out/peg-table.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { HandOverOptions } from "../../model/hand-over-options.ts";
+import type { SiteGrid } from "../../model/site.ts";
 import { fileOfProfile } from "../../profile/convert.ts";
 import { TOOL, VERSION } from "../../version.ts";
 import { flatPoint } from "./flat.ts";
@@ -86,7 +87,7 @@ export function pageModel(
       beyondM2: one.beyondM2,
       at: flatPoint(one.atM),
     })),
-    findings: orderedFindings(findings).map((one, i) => pageFinding(one, i, result)),
+    findings: orderedFindings(findings).map((one, i) => asPageFinding(one, i, result.plan.grid)),
     cautions,
     ...materialRows(materials),
     reelM: plan.profile.wire.reelM,
@@ -125,9 +126,14 @@ function pageLoops({ plan, quantities }: PlanResult): PageLoop[] {
   }));
 }
 
-function pageFinding(finding: Finding, index: number, { plan }: PlanResult): PageFinding {
+/**
+ * A finding as the page shows it.
+ *
+ * @param grid for those whose place is known in degrees alone
+ */
+export function asPageFinding(finding: Finding, index: number, grid?: SiteGrid): PageFinding {
   const { code, severity, message, remedy, file, layer, feature } = finding;
-  const atM = finding.atM ?? (finding.at && plan.grid.forward(finding.at));
+  const atM = finding.atM ?? (finding.at && grid?.forward(finding.at));
   const where = [file, layer, feature].filter((one) => one !== undefined && one !== "");
   return {
     id: `finding:${index + 1}`,

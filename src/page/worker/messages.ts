@@ -1,7 +1,10 @@
 /** What window and worker say to each other. Values that cross as they are. */
+import type { InspectedInput } from "../../jobs/inspection.ts";
+import type { InputFile } from "../../model/features.ts";
 import type { Problem } from "../../model/finding.ts";
 import type { Edit } from "../edits/edit.ts";
-import type { PageModel } from "../model/page-model.ts";
+import type { PageFinding, PageModel } from "../model/page-model.ts";
+import type { LayerRole } from "./imported.ts";
 import type { PackedSource } from "./source.ts";
 
 export type ToWorker =
@@ -10,9 +13,45 @@ export type ToWorker =
   /** Plan with these edits; a later one makes all earlier ones needless. */
   | { readonly type: "replan"; readonly id: number; readonly edits: readonly Edit[] }
   /** The files of a plan with these edits. */
-  | { readonly type: "files"; readonly id: number; readonly edits: readonly Edit[] };
+  | { readonly type: "files"; readonly id: number; readonly edits: readonly Edit[] }
+  | InspectFiles
+  | ImportFiles;
+
+/** Say what is in files; nothing need have been opened. */
+export interface InspectFiles {
+  readonly type: "inspect";
+  readonly id: number;
+  readonly files: readonly InputFile[];
+  /** For reference systems that it knows. */
+  readonly source: PackedSource | undefined;
+}
+
+/** Plan a site with more files, or another one; what was opened stays as it is. */
+export interface ImportFiles {
+  readonly type: "import";
+  readonly id: number;
+  readonly how: "add" | "replace";
+  readonly files: readonly InputFile[];
+  readonly roles: readonly LayerRole[];
+  readonly source: PackedSource | undefined;
+  /** Name of the machine's profile. */
+  readonly machine: string;
+}
 
 export type FromWorker =
+  | {
+      readonly type: "inspected";
+      readonly id: number;
+      readonly inputs: readonly InspectedInput[];
+      readonly extentM: readonly [number, number] | null;
+      readonly findings: readonly PageFinding[];
+    }
+  | {
+      readonly type: "imported";
+      readonly id: number;
+      readonly model: PageModel;
+      readonly source: PackedSource;
+    }
   /** It is at work on this one now. */
   | { readonly type: "begun"; readonly id: number }
   /** `id` 0: the site as it was opened. */

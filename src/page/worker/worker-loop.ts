@@ -2,11 +2,14 @@
 import { planFiles } from "../../export/plan-files.ts";
 import type { Outcome } from "../../model/finding.ts";
 import { pageModel } from "../model/build-model.ts";
+import { imported, inspected } from "./imported.ts";
 import type { FromWorker, ToWorker } from "./messages.ts";
 import { PlanningSession, type Replanned } from "./session.ts";
 import { unpackSource } from "./source.ts";
 
 type Job = Exclude<ToWorker, { type: "open" }> | { readonly type: "first"; readonly id: 0 };
+
+type Planning = Exclude<Job, { type: "inspect" | "import" }>;
 
 /**
  * Answers messages one by one.
@@ -54,13 +57,15 @@ export function workerLoop(
   }
 
   async function answer(job: Job): Promise<FromWorker> {
+    if (job.type === "inspect") return inspected(job);
+    if (job.type === "import") return imported(job);
     if (!session) throw new Error("nothing was opened");
     const edits = job.type === "first" ? [] : job.edits;
     return answerOf(job, await session.plan(edits));
   }
 }
 
-function answerOf(job: Job, outcome: Outcome<Replanned>): FromWorker {
+function answerOf(job: Planning, outcome: Outcome<Replanned>): FromWorker {
   const { id } = job;
   if (!outcome.ok) return { type: "problem", id, problem: outcome.problem };
   const { result, handOver, siteFile } = outcome.value;

@@ -28,6 +28,8 @@ export type Sources = ReadonlyMap<LayerName, VectorSource>;
 
 /** Closest look: a CSS pixel is 2 mm. */
 const RESOLUTION_MIN_M = 0.002;
+/** And the farthest at least: another site may take the place of this one. */
+const RESOLUTION_MAX_M = 20;
 
 export class MapView {
   readonly ol: OlMap;
@@ -83,7 +85,7 @@ export class MapView {
       center: middle,
       resolution: 0.1,
       minResolution: RESOLUTION_MIN_M,
-      maxResolution: Math.max(1, (4 * sizeOf(model.extent)) / 300),
+      maxResolution: Math.max(RESOLUTION_MAX_M, (4 * sizeOf(model.extent)) / 300),
       enableRotation: false,
       constrainResolution: false,
       smoothResolutionConstraint: false,
@@ -124,6 +126,16 @@ export class MapView {
     const layer = make();
     this.ol.getLayers().insertAt(0, layer);
     this.#layers.set("picture", layer);
+  }
+
+  /** Takes the picture away. */
+  clearPicture(): void {
+    const layer = this.#layers.get("picture");
+    if (!this.#picture || !layer) return;
+    this.ol.removeLayer(layer);
+    this.#layers.delete("picture");
+    this.#picture = undefined;
+    this.setLook(this.look);
   }
 
   setLook(look: Look): void {

@@ -1,0 +1,52 @@
+/** A planner of its own for files that are brought: what is open is not held up, and stays as it is. */
+import type { FromWorker, ImportFiles, InspectFiles } from "../../worker/messages.ts";
+
+type Question = Omit<InspectFiles, "id"> | Omit<ImportFiles, "id">;
+
+export class ImportWorker {
+  readonly #worker: Promise<Worker>;
+  #asked = 0;
+  #give: ((answer: FromWorker) => void) | undefined;
+
+  /** @param script deflated, in base64 */
+  constructor(script: string) {
+    this.#worker = inflated(script).then((code) => {
+      const worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
+      worker.onmessage = ({ data }: MessageEvent<FromWorker>) => {
+        if (data.id === this.#asked && data.type !== "begun") this.#give?.(data);
+      };
+      worker.onerror = (event) => {
+        event.preventDefault();
+        this.#give?.({ type: "fault", id: this.#asked, message: event.message });
+      };
+      return worker;
+    });
+  }
+
+  /** One question at a time. */
+  async ask(question: Question): Promise<FromWorker> {
+    const id = ++this.#asked;
+    try {
+      const worker = await this.#worker;
+      return await new Promise((done) => {
+        this.#give = done;
+        worker.postMessage({ ...question, id });
+      });
+    } catch (error) {
+      return { type: "fault", id, message: (error as Error).message };
+    }
+  }
+
+  end(): void {
+    void this.#worker.then(
+      (worker) => worker.terminate(),
+      () => {},
+    );
+  }
+}
+
+async function inflated(base64: string): Promise<string> {
+  const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  return new Response(stream).text();
+}
