@@ -8,6 +8,7 @@ import { sortedFiles } from "../../src/page/model/sorted-files.ts";
 import { sourceWith } from "../../src/page/worker/imported.ts";
 import { PlanningSession } from "../../src/page/worker/session.ts";
 import { type PageSource, packSource } from "../../src/page/worker/source.ts";
+import { parseJsonText } from "../../src/sitefile/json-text.ts";
 import { assets, CHROMIUM, demoInput, NO_CHROMIUM, openPage } from "./open-page.ts";
 
 const bytesOf = (text: string) => new TextEncoder().encode(text);
@@ -54,7 +55,12 @@ function square(role: string, lon: number, lat: number, eastM: number, northM: n
   });
 }
 
-const BED = file("new-bed.geojson", square("bed", -28.49985, 47.25018, 2, 2));
+function parsed(text: string): unknown {
+  const json = parseJsonText(text);
+  return Array.isArray(json) ? json : json.value;
+}
+
+const BED = file("new-bed.geojson", square("bed", -28.4999, 47.2501, 1.5, 1.5));
 const LAWN = file("meadow.geojson", square("lawn", -28.6, 47.3, 20, 12));
 
 describe("files told apart", () => {
@@ -102,7 +108,7 @@ describe("the site with other files", () => {
   it("replaced: machine and prices stay, what is about the old site goes", () => {
     const rules = [{ layer: "meadow", role: "lawn" }] as const;
     const made = sourceWith(SOURCE, [LAWN], { ...adding, how: "replace", roles: rules });
-    expect(JSON.parse(made.siteFile.text.replace(/\/\/.*/g, ""))).toEqual({
+    expect(parsed(made.siteFile.text)).toEqual({
       profile: "small",
       prices: { currency: "EUR" },
       inputs: ["meadow.geojson"],
@@ -206,7 +212,7 @@ describe.skipIf(CHROMIUM === undefined)(`files brought to the page${NO_CHROMIUM}
 });
 
 async function zippedShapefile(): Promise<InputFile[]> {
-  const name = "house-garden.zip";
+  const name = "house-garden-shapefile.zip";
   const bytes = await readFile(`fixtures/demo/${name}`).catch(() => undefined);
   return bytes ? [{ name, bytes: new Uint8Array(bytes) }] : [];
 }

@@ -46,6 +46,33 @@ export class Planner {
   constructor(app: App) {
     this.#app = app;
     this.store = createStore<EditState>({ history: NO_EDITS, planner: "off", busy: false });
+    app.onRenew(() => this.#renew());
+  }
+
+  /** The site file as it is now, with all that was changed here. */
+  get siteFileText(): string {
+    return this.store.state.siteFile ?? this.source.siteFile.text;
+  }
+
+  /** The page was given another plan: what was changed here is gone. */
+  #renew(): void {
+    const wasOn = this.store.state.planner !== "off";
+    this.#worker?.terminate();
+    this.#worker = undefined;
+    this.#asked = 0;
+    this.#gesture = undefined;
+    this.#waiting.clear();
+    this.store.set({
+      history: NO_EDITS,
+      planner: "off",
+      busy: false,
+      problem: undefined,
+      fault: undefined,
+      before: undefined,
+      differences: undefined,
+      siteFile: undefined,
+    });
+    if (wasOn && canPlan(this.#app)) void this.start();
   }
 
   get source(): PackedSource {

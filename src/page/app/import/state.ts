@@ -7,6 +7,7 @@ import { sortedFiles } from "../../model/sorted-files.ts";
 import type { FromWorker } from "../../worker/messages.ts";
 import type { PackedSource } from "../../worker/source.ts";
 import { compareFiles } from "../compare/state.ts";
+import { canPlan, plannerOf } from "../edits/planner.ts";
 import type { App } from "../part.ts";
 import { createStore } from "../store.ts";
 import { ImportWorker } from "./import-worker.ts";
@@ -102,8 +103,12 @@ export async function planWith(app: App, how: "add" | "replace"): Promise<void> 
   app.open("plan");
 }
 
-/** What the page plans from now; undefined where it holds none. */
-const sourceOf = (app: App) => app.data.job as PackedSource | undefined;
+/** What the page plans from now, with what was changed in it; undefined where it holds nothing. */
+function sourceOf(app: App): PackedSource | undefined {
+  if (!canPlan(app)) return undefined;
+  const { source, siteFileText } = plannerOf(app);
+  return { ...source, siteFile: { ...source.siteFile, text: siteFileText } };
+}
 
 /** Asks the worker; what stops it is put where it is shown. */
 async function ask(app: App, what: Parameters<ImportWorker["ask"]>[0]) {

@@ -2,6 +2,7 @@
 import type { PageData } from "../../model/page-data.ts";
 import type { Words } from "../../words/words.ts";
 import { fill, h, icon, name } from "../dom.ts";
+import { canPlan, plannerOf } from "../edits/planner.ts";
 import { ICONS } from "../icons.ts";
 import type { App } from "../part.ts";
 
@@ -16,6 +17,8 @@ interface Trouble {
 type News =
   | { readonly is: "trouble"; readonly trouble: Trouble }
   | { readonly is: "ended" }
+  /** Changes made here would be lost. */
+  | { readonly is: "newer"; take(): void }
   | undefined;
 
 export function live(app: App): void {
@@ -31,9 +34,14 @@ export function live(app: App): void {
   const events = new EventSource(`events?have=${served.version}`);
   events.addEventListener("plan", ({ data, lastEventId }) => {
     const plan = JSON.parse(data) as PageData;
-    show(undefined);
-    app.renew({ ...plan, live: { version: lastEventId } });
-    app.announce(app.store.state.words.t("live.renewed"));
+    const take = () => {
+      show(undefined);
+      const { live: _, ...bare } = plan;
+      app.renew({ ...bare, live: { version: lastEventId } });
+      app.announce(app.store.state.words.t("live.renewed"));
+    };
+    if (hasChanges(app)) show({ is: "newer", take });
+    else take();
   });
   events.addEventListener("trouble", ({ data }) => {
     show({ is: "trouble", trouble: JSON.parse(data) });
@@ -61,8 +69,14 @@ function draw(strip: HTMLElement, { store }: App, news: News, close: () => void)
   fill(strip, ...(news ? [text(news, words), shut] : []));
 }
 
+const hasChanges = (app: App) => canPlan(app) && plannerOf(app).store.state.history.done.length > 0;
+
 function text(news: NonNullable<News>, words: Words): HTMLElement {
   if (news.is === "ended") return h("p", {}, words.t("live.ended"));
+  if (news.is === "newer") {
+    const take = { type: "button", class: "button", click: news.take };
+    return h("div", {}, h("p", {}, words.t("live.newer")), h("button", take, words.t("live.take")));
+  }
   const { code, message, remedy, where } = news.trouble;
   return h(
     "div",
