@@ -203,8 +203,8 @@ describe.skipIf(CHROMIUM === undefined)(`files brought to the page${NO_CHROMIUM}
     const panel = page.locator("#panel-import");
     await panel.locator("input[type=file]").setInputFiles([upload(first)]);
     const wait = { timeout: 20_000 };
-    await expect.poll(() => panel.locator("caption").count(), wait).toBe(1);
-    expect(await panel.locator("caption").textContent()).toContain(first.name);
+    await expect.poll(() => panel.locator("legend").count(), wait).toBe(1);
+    expect(await panel.locator("legend").textContent()).toContain(first.name);
     // The file holds no job: there is nothing to add to.
     expect(await panel.getByRole("button", { name: "Add to this site" }).count()).toBe(0);
     expect(complaints).toEqual([]);

@@ -78,7 +78,7 @@ function found(app: App, { inputs, extentM, findings }: Inspected): HTMLElement[
       "section",
       {},
       h("h2", {}, words.t("import.found")),
-      ...inputs.map((input) => inputTable(app, input)),
+      ...inputs.map((input) => inputList(app, input)),
       width !== undefined &&
         height !== undefined &&
         h("p", { class: "note" }, words.t("import.extent", { width, height })),
@@ -104,36 +104,33 @@ function found(app: App, { inputs, extentM, findings }: Inspected): HTMLElement[
   return sections;
 }
 
-function inputTable(app: App, { file, format, layers }: InspectedInput): HTMLElement {
+function inputList(app: App, { file, format, layers }: InspectedInput): HTMLElement {
   const { words } = app.store.state;
-  const heads = ["import.layer", "import.features", "import.role"] as const;
+  const systems = [...new Set(layers.map(({ crs }) => crs))];
   return h(
-    "table",
-    { class: "import-table" },
-    h("caption", {}, name(shownText(file)), ` (${format})`),
-    h("thead", {}, h("tr", {}, ...heads.map((key) => h("th", { scope: "col" }, words.t(key))))),
+    "fieldset",
+    { class: "import-file" },
+    h("legend", {}, name(shownText(file)), ` (${format})`),
     h(
-      "tbody",
-      {},
-      ...layers.map((layer) =>
+      "p",
+      { class: "note" },
+      ...systems.map((crs) =>
+        crs === null
+          ? words.t("import.noCrs")
+          : name(words.t("import.crs", { crs: shownText(crs) })),
+      ),
+    ),
+    ...layers.map((layer) =>
+      h(
+        "label",
+        { class: "field" },
         h(
-          "tr",
+          "span",
           {},
-          h(
-            "th",
-            { scope: "row" },
-            name(shownText(layer.name)),
-            h(
-              "span",
-              { class: "crs" },
-              layer.crs === null
-                ? words.t("import.noCrs")
-                : words.t("import.crs", { crs: shownText(layer.crs) }),
-            ),
-          ),
-          h("td", {}, String(layer.features)),
-          h("td", {}, roleChoice(app, layer)),
+          name(shownText(layer.name)),
+          h("span", { class: "count" }, words.t("import.count", { count: layer.features })),
         ),
+        roleChoice(app, layer),
       ),
     ),
   );
@@ -152,7 +149,7 @@ function roleChoice(app: App, { name: layer, role, roles }: InspectedLayer): HTM
         : role;
   const select = h(
     "select",
-    { "aria-label": `${words.t("import.role")}: ${shownText(layer)}` },
+    {},
     h("option", { value: "" }, words.t("import.asFound", { role: read })),
     ...ROLES.map((one) =>
       h("option", { value: one, selected: importing.state.roles[layer] === one }, nameOf(one)),
