@@ -13,6 +13,7 @@ import type { PlanOptions } from "../src/jobs/pegline.ts";
 import type { PictureInput } from "../src/jobs/picture-beneath.ts";
 import type { InputFile } from "../src/model/features.ts";
 import type { Finding, Outcome } from "../src/model/finding.ts";
+import type { PageExtras } from "../src/page/html/plan-page.ts";
 import type { PageSystem } from "../src/page/model/in-system.ts";
 import type { PagePicture } from "../src/page/model/page-data.ts";
 import type { PackedSource } from "../src/page/worker/source.ts";
@@ -73,16 +74,12 @@ export async function planJob(
   const terminal = new Terminal(job.common);
   const chosen = await chooseProfile(job.profile, job.siteFile);
   terminal.progress("Reading");
-  const inputs = await openInputs(job.paths);
-  const { file: raster, ...said } = job.terrain ?? {};
-  const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
-  const { file: picture, ...saidOfIt } = job.image ?? {};
-  const image = picture === undefined ? undefined : { file: await openImage(picture), ...saidOfIt };
+  const { inputs, terrain, image } = await openJobFiles(job);
   const claim = await claimFolder(job.out ?? defaultFolder(job.paths[0]!), [
     ...job.paths,
     ...also,
-    ...(raster === undefined ? [] : [raster]),
-    ...(picture === undefined ? [] : [picture]),
+    ...(job.terrain === undefined ? [] : [job.terrain.file]),
+    ...(job.image === undefined ? [] : [job.image.file]),
     ...(job.siteFile === undefined ? [] : [job.siteFile]),
   ]);
   terminal.progress("Planning");
@@ -125,6 +122,22 @@ export async function planJob(
   return exitOf(summary.findings);
 }
 
+/** Reads all files that a job names, but its site file and its profile. */
+export async function openJobFiles(job: SiteJob): Promise<{
+  readonly inputs: readonly InputFile[];
+  readonly terrain: PlanOptions["terrain"];
+  readonly image: PictureInput | undefined;
+}> {
+  const inputs = await openInputs(job.paths);
+  const { file: raster, ...said } = job.terrain ?? {};
+  const { file: picture, ...saidOfIt } = job.image ?? {};
+  return {
+    inputs,
+    terrain: raster === undefined ? undefined : { file: await openTerrain(raster), ...said },
+    image: picture === undefined ? undefined : { file: await openImage(picture), ...saidOfIt },
+  };
+}
+
 /** The drawings, where they are wanted; the code for them is loaded only then. */
 async function drawings(
   result: PlanResult,
@@ -151,20 +164,26 @@ interface PageInput {
 }
 
 /** The page, in which the plan is seen and walked; its code is loaded while nobody waits for it. */
-async function pageFile(
-  result: PlanResult,
-  { handOver, options }: SiteJob,
-  { image, source, outCrs }: PageInput,
-): Promise<ResultFile> {
+async function pageFile(result: PlanResult, job: SiteJob, input: PageInput): Promise<ResultFile> {
   const { planPage } = await import("../src/page/html/plan-page.ts");
+  const extras = await pageExtras(result, job, input);
+  const text = planPage(result, job.handOver, await pageAssets(), extras);
+  return { name: PAGE_FILE_NAME, text };
+}
+
+/** What a page holds beside the plan. */
+export async function pageExtras(
+  result: PlanResult,
+  { options }: SiteJob,
+  { image, source, outCrs }: PageInput,
+): Promise<PageExtras> {
   const picture = image && (await pagePicture(image, result, options.crs));
   const system = await systemFor(result, outCrs ?? options.crs);
-  const extras = {
+  return {
     ...(picture && { picture }),
     ...(system && { system }),
     ...(source && { job: source }),
   };
-  return { name: PAGE_FILE_NAME, text: planPage(result, handOver, await pageAssets(), extras) };
 }
 
 /** The system that was named for inputs or outputs: the page shows places in it, too. */

@@ -1,3 +1,4 @@
+import { keptRegistry } from "../../src/crs/kept-register.ts";
 import { planFiles } from "../../src/export/plan-files.ts";
 import { planInputs } from "../../src/jobs/pegline.ts";
 import type { Finding } from "../../src/model/finding.ts";
@@ -5,8 +6,8 @@ import { pageModel } from "../../src/page/model/build-model.ts";
 import type { PageData } from "../../src/page/model/page-data.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
-import { openInputs, openTerrain } from "../open-inputs.ts";
-import type { PlanCommandOptions } from "../plan-job.ts";
+import { PAGE_SHOWS_ONLY, pageSource } from "../page-source.ts";
+import { openJobFiles, type PlanCommandOptions, pageExtras } from "../plan-job.ts";
 import { Refusal } from "../refusal.ts";
 import type { SiteJob } from "../site-job.ts";
 
@@ -16,19 +17,27 @@ export async function pageOfInputs(
   given: PlanCommandOptions,
 ): Promise<{ readonly data: PageData; readonly findings: readonly Finding[] }> {
   const chosen = await chooseProfile(job.profile, job.siteFile);
-  const inputs = await openInputs(job.paths);
-  const { file: raster, ...said } = job.terrain ?? {};
-  const terrain = raster === undefined ? undefined : { file: await openTerrain(raster), ...said };
+  const { inputs, terrain, image } = await openJobFiles(job);
+  const { registry, records } = keptRegistry(epsgRegistry);
   const outcome = await planInputs(inputs, {
     ...job.options,
     profile: chosen.profile,
     signal: given.signal,
     coverage: given.coverage,
     terrain,
-    registry: epsgRegistry,
+    registry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
+  const read = { inputs, terrain: terrain?.file, records: records() };
+  const source = await pageSource(job, read, given);
   const findings = [...job.findings, ...chosen.findings, ...outcome.value.findings];
-  const { result } = planFiles({ ...outcome.value, findings });
-  return { data: { model: pageModel(result, job.handOver) }, findings: result.findings };
+  const { result } = planFiles(
+    { ...outcome.value, findings },
+    source === undefined ? [PAGE_SHOWS_ONLY] : [],
+  );
+  const extras = await pageExtras(result, job, { image, source, outCrs: undefined });
+  return {
+    data: { model: pageModel(result, job.handOver), ...extras },
+    findings: result.findings,
+  };
 }

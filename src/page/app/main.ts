@@ -64,6 +64,10 @@ function appOf(data: PageData, store: Store<AppState>, map: MapView, frame: Fram
       return now;
     },
     renew: (next) => {
+      if (next.picture?.url !== now.picture?.url) {
+        map.clearPicture();
+        if (next.picture) layPicture(map, next.picture);
+      }
       now = next;
       for (const listener of listeners) listener(next);
       store.set({ model: next.model });

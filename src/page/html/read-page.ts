@@ -11,17 +11,18 @@ import { dataId } from "./page-html.ts";
  *   for one of another version, whose data another app has written
  */
 export function readPage(text: string, name: string): Outcome<PageData> {
-  let values: Record<"model" | "picture" | "job", unknown>;
+  let values: Record<"model" | "picture" | "job" | "system", unknown>;
   try {
     values = {
       model: block(text, "model"),
       picture: block(text, "picture"),
       job: block(text, "job"),
+      system: block(text, "system"),
     };
   } catch {
     return failed(unreadable(name));
   }
-  const { model, picture, job } = values;
+  const { model, picture, job, system } = values;
   const version = (model as { version?: unknown } | null | undefined)?.version;
   if (typeof version === "string" && version !== VERSION) return failed(ofOther(name, version));
   if (!isPageModel(model)) return failed(unreadable(name));
@@ -29,6 +30,7 @@ export function readPage(text: string, name: string): Outcome<PageData> {
     model,
     ...(isPicture(picture) && { picture }),
     ...(job !== undefined && { job }),
+    ...(isSystem(system) && { system }),
   });
 }
 
@@ -46,6 +48,15 @@ function isPicture(value: unknown): value is NonNullable<PageData["picture"]> {
   const { name, url, toGrid } = value as Record<string, unknown>;
   const isHere = typeof url === "string" && /^data:image\/(?:png|jpeg);base64,/.test(url);
   return typeof name === "string" && isHere && Array.isArray(toGrid) && toGrid.length === 6;
+}
+
+function isSystem(value: unknown): value is NonNullable<PageData["system"]> {
+  if (typeof value !== "object" || value === null) return false;
+  const { name, centre, reachM, nodes } = value as Record<string, unknown>;
+  const isNumber = (one: unknown) => Number.isFinite(one);
+  const isPair = (one: unknown) => Array.isArray(one) && one.length === 2 && one.every(isNumber);
+  const hasNodes = Array.isArray(nodes) && nodes.length === 9 && nodes.every(isPair);
+  return typeof name === "string" && isPair(centre) && isNumber(reachM) && hasNodes;
 }
 
 const unreadable = (file: string): Problem => ({

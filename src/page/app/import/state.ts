@@ -92,8 +92,9 @@ export async function planWith(app: App, how: "add" | "replace"): Promise<void> 
   const { picture } = app.data;
   const { model, source } = answer;
   app.select(undefined);
-  const keepsPicture = how === "add" && picture !== undefined;
-  if (!keepsPicture) app.map.clearPicture();
+  // On the same grid what lay beneath lies there still.
+  const isSameGrid = model.grid.origin.join() === app.data.model.grid.origin.join();
+  const keepsPicture = how === "add" && isSameGrid && picture !== undefined;
   app.renew({ model, job: source, ...(keepsPicture && { picture }) });
   app.map.showAll(false);
   putAway();

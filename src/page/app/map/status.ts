@@ -10,9 +10,8 @@ export function statusLine(app: App, frame: Frame): void {
   const grid = h("span", { class: "numbers" });
   const degrees = h("span", { class: "numbers" });
   const what = h("span", { class: "of" });
-  const { system } = app.data;
   const other = h("span", { class: "numbers" });
-  fill(frame.status, what, grid, degrees, system && other);
+  fill(frame.status, what, grid, degrees, other);
   const draw = () => {
     const { words } = store.state;
     const at = pointer ?? map.middle();
@@ -24,6 +23,8 @@ export function statusLine(app: App, frame: Frame): void {
       `${words.t("map.east")} ${length(at[0])}  ${words.t("map.northing")} ${length(at[1])}`,
     );
     fill(degrees, degreesText(lon, lat, words.measures.number));
+    const { system } = app.data;
+    other.hidden = system === undefined;
     if (system) fill(other, systemText(system, at, words.measures.number));
   };
   map.ol.on("pointermove", (event) => {
