@@ -165,6 +165,8 @@ describe("pegline open", () => {
     const page = await ask(port, ["GET / HTTP/1.1", own, "Connection: close"]);
     expect(page.status).toBe(200);
     expect(page.body).toContain("house-garden: boundary wire");
+    // It holds what it was planned from, so that it can be changed there.
+    expect(page.body).toContain('id="pegline-job"');
     const policy = header(page, "Content-Security-Policy")!;
     for (const part of ["default-src 'none'", "connect-src 'self'", "frame-ancestors 'none'"]) {
       expect(policy).toContain(part);

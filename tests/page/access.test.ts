@@ -1,29 +1,10 @@
-import { readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { CATALOGUE } from "../../src/page/words/catalogue.ts";
+import { faults } from "./axe-faults.ts";
 import { CHROMIUM, demoInput, NO_CHROMIUM, openPage, pageOf } from "./open-page.ts";
 
 const html = await pageOf([await demoInput()]);
-const AXE = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-
-/** Faults of any weight that axe-core finds, `rule: what`. */
-async function faults(page: Page): Promise<string[]> {
-  await page.evaluate(AXE);
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: {
-        run(): Promise<{ violations: { id: string; impact: string; nodes: { html: string }[] }[] }>;
-      };
-    };
-    const { violations } = await axe.run();
-    return violations.map(
-      ({ id, impact, nodes }) => `${impact} ${id}: ${nodes[0]!.html.slice(0, 160)}`,
-    );
-  });
-}
-
 const SCREENS: Record<string, BrowserContextOptions> = {
   "desk, light": { viewport: { width: 1440, height: 900 } },
   "desk, dark": { viewport: { width: 1440, height: 900 }, colorScheme: "dark" },

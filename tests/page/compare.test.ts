@@ -8,6 +8,7 @@ import { comparePlans } from "../../src/page/model/compare-plans.ts";
 import type { SeenPlan } from "../../src/page/model/page-data.ts";
 import { placedAt } from "../../src/page/model/place-model.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
+import { faults } from "./axe-faults.ts";
 import { assets, CHROMIUM, demoInput, NO_CHROMIUM, openPage } from "./open-page.ts";
 
 async function planned(profile: "small" | "medium" = "medium") {
@@ -151,11 +152,13 @@ describe.skipIf(CHROMIUM === undefined)(`comparing in the page${NO_CHROMIUM}`, (
       expect.closeTo(was, 0),
       expect.closeTo(mown - was, 0),
     ]);
+    expect(await faults(page)).toEqual([]);
     await panel.getByLabel("side by side").check();
     const canvases = page.locator(".second canvas");
     await expect.poll(() => canvases.count()).toBeGreaterThan(0);
     const names = () => page.locator(".stage .map-name").allTextContents();
     expect(await names()).toEqual(["This plan", "plan.geojson"]);
+    expect(await faults(page)).toEqual([]);
     await panel.getByLabel("one over the other").check();
     await expect.poll(() => canvases.count()).toBe(0);
     await panel.getByRole("button", { name: "Stop comparing" }).click();

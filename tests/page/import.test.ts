@@ -9,6 +9,7 @@ import { sourceWith } from "../../src/page/worker/imported.ts";
 import { PlanningSession } from "../../src/page/worker/session.ts";
 import { type PageSource, packSource } from "../../src/page/worker/source.ts";
 import { parseJsonText } from "../../src/sitefile/json-text.ts";
+import { faults } from "./axe-faults.ts";
 import { assets, CHROMIUM, demoInput, NO_CHROMIUM, openPage } from "./open-page.ts";
 
 const bytesOf = (text: string) => new TextEncoder().encode(text);
@@ -164,6 +165,7 @@ describe.skipIf(CHROMIUM === undefined)(`files brought to the page${NO_CHROMIUM}
 
     await choose(BED);
     await expect.poll(() => panel.locator("select").count(), wait).toBe(1);
+    expect(await faults(page)).toEqual([]);
     expect(await panel.locator("option:checked").textContent()).toBe("as read: bed");
     const wire = page.locator("#panel-plan .totals dd").first();
     const before = outcome.value.quantities.totals.wireM;
