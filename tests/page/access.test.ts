@@ -1,4 +1,4 @@
-import type { BrowserContextOptions, Page } from "playwright-core";
+import type { BrowserContextOptions } from "playwright-core";
 import { describe, expect, it } from "vitest";
 import { CATALOGUE } from "../../src/page/words/catalogue.ts";
 import { faults } from "./axe-faults.ts";
