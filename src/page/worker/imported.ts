@@ -2,19 +2,12 @@
 import { registryOf } from "../../crs/kept-register.ts";
 import { inspectInputs } from "../../jobs/pegline.ts";
 import type { InputFile } from "../../model/features.ts";
-import type { Role } from "../../model/roles.ts";
 import { PROFILE_NAMES } from "../../profile/names.ts";
 import { JsonEditor } from "../../sitefile/edit-json.ts";
 import { asPageFinding, pageModel } from "../model/build-model.ts";
 import type { FromWorker, ImportFiles, InspectFiles } from "./messages.ts";
 import { PlanningSession } from "./session.ts";
 import { type PageSource, packSource, unpackSource } from "./source.ts";
-
-/** What a layer is to be taken for. */
-export interface LayerRole {
-  readonly layer: string;
-  readonly role: Role;
-}
 
 const NEW_SITE_FILE = "// Site file of pegline, begun in the page.\n{}\n";
 

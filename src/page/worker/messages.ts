@@ -2,9 +2,9 @@
 import type { InspectedInput } from "../../jobs/inspection.ts";
 import type { InputFile } from "../../model/features.ts";
 import type { Problem } from "../../model/finding.ts";
+import type { Role } from "../../model/roles.ts";
 import type { Edit } from "../edits/edit.ts";
 import type { PageFinding, PageModel } from "../model/page-model.ts";
-import type { LayerRole } from "./imported.ts";
 import type { PackedSource } from "./source.ts";
 
 export type ToWorker =
@@ -16,6 +16,12 @@ export type ToWorker =
   | { readonly type: "files"; readonly id: number; readonly edits: readonly Edit[] }
   | InspectFiles
   | ImportFiles;
+
+/** What a layer is to be taken for. */
+export interface LayerRole {
+  readonly layer: string;
+  readonly role: Role;
+}
 
 /** Say what is in files; nothing need have been opened. */
 export interface InspectFiles {
