@@ -9,10 +9,10 @@ import { RULES } from "./rules.ts";
 import type { StatedPlan } from "./stated/stated-plan.ts";
 
 export interface Verdict {
-  /** `holds` where no rule that could be measured is broken. */
+  /** `holds` where no rule that could be measured is broken; doubts aside. */
   readonly verdict: "holds" | "broken";
   readonly measures: readonly Measure[];
-  /** One for each breach and place, severity `error`. */
+  /** One for each breach and place, severity `error`; of doubts `warning`. */
   readonly findings: readonly Finding[];
 }
 
@@ -39,18 +39,18 @@ export function checkPlan(
     (rule): Measure => ({ rule: rule.id, title: rule.title, ...rule.measure(court) }),
   );
   const findings = rules.flatMap((rule, i) => findingsOf(rule, measures[i]!.breaches, site));
-  const isBroken = measures.some((one) => one.holds === false);
+  const isBroken = measures.some((one, i) => one.holds === false && !rules[i]!.isDoubt);
   return { verdict: isBroken ? "broken" : "holds", measures, findings };
 }
 
-function findingsOf({ code }: Rule, breaches: readonly Breach[], site: Site): Finding[] {
+function findingsOf({ code, isDoubt }: Rule, breaches: readonly Breach[], site: Site): Finding[] {
   const shown = breaches.slice(0, PLACES_SHOWN);
   const rest = breaches.length - shown.length;
   return shown.map(({ message, remedy, atM }, i): Finding => {
     const isLast = i === shown.length - 1 && rest > 0;
     return {
       code,
-      severity: "error",
+      severity: isDoubt ? "warning" : "error",
       message: isLast ? `${message} There are ${rest} more such places.` : message,
       remedy,
       ...(atM === undefined ? {} : { atM, at: site.grid.inverse(atM) }),

@@ -9,5 +9,7 @@ export interface Rule {
   readonly code: string;
   /** In words, for the table. */
   readonly title: string;
+  /** Where it is true a breach is a warning, which leaves the verdict as it is: opinions may differ. */
+  readonly isDoubt?: true;
   measure(court: Case): MeasureOf;
 }

@@ -1,5 +1,6 @@
 /** The judge is tested by faults: each corruption of a good plan is caught by the rule it breaks. */
 import { beforeAll, describe, expect, it } from "vitest";
+import { RULES } from "../../src/check/rules.ts";
 import { checkPlan } from "../../src/index.ts";
 import { seeded } from "../../src/physics/coverage/seeded.ts";
 import { FAULTS } from "./faults.ts";
@@ -31,9 +32,11 @@ describe("catches", () => {
         const spoilt = fault.spoil(good, seeded(seed));
         if (!spoilt) continue;
         made++;
-        const { verdict, measures } = checkPlan(spoilt.site, spoilt.profile, spoilt.plan);
+        const { verdict, measures, findings } = checkPlan(spoilt.site, spoilt.profile, spoilt.plan);
         const measure = measures.find((one) => one.rule === fault.breaks)!;
-        const isCaught = verdict === "broken" && measure.holds === false;
+        const { code, isDoubt } = RULES.find((rule) => rule.id === fault.breaks)!;
+        const isSaid = findings.some((one) => one.code === code);
+        const isCaught = measure.holds === false && isSaid && (isDoubt || verdict === "broken");
         const hasPlace = measure.breaches.every((one) => one.message !== "" && one.remedy !== "");
         if (!isCaught || !hasPlace) {
           missed.push(`${good.name}, seed ${seed}: ${fault.breaks} ${measure.measured}`);

@@ -23,8 +23,11 @@ async function measured(
   if (!made.ok) throw new Error(made.problem.code);
   const plan = statedOfPlan(made.value);
   const passages = change(plan.passages!);
-  const { measures } = checkPlan(read.value, profile, { ...plan, passages });
+  const { measures, verdict, findings } = checkPlan(read.value, profile, { ...plan, passages });
   const rule = measures.find((one) => one.rule === "stated-passages")!;
+  // A doubt: a warning at most, and the verdict is that of the other rules.
+  expect(verdict).toBe("holds");
+  expect(findings.filter(({ severity }) => severity === "error")).toEqual([]);
   return { passages, holds: rule.holds, says: rule.breaches.map(({ message }) => message) };
 }
 

@@ -16,10 +16,15 @@ const ALIKE_M = 0.002;
 const ON_LINE_WIDTHS = 0.5;
 const ON_LINE_M = 0.35;
 
-/** Passages are what the plan says of them; none that is narrow is invented or left out. */
+/**
+ * Passages are what the plan says of them; none that is narrow is invented or left out. A doubt:
+ * where a corner tapers, what is room for a machine beyond it is a matter of judgement, and the wire
+ * is measured by rules of its own.
+ */
 export const statedPassages: Rule = {
   id: "stated-passages",
   code: "PASSAGE_MISSTATED",
+  isDoubt: true,
   title: "greatest error of a stated passage width; invented passages and those left out",
   measure(court) {
     const stated = court.plan.passages;
