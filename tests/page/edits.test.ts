@@ -4,11 +4,12 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import type { Download, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { LonLat, PointM } from "../../src/model/geometry.ts";
 import type { Edit } from "../../src/page/edits/edit.ts";
 import { PlanningSession } from "../../src/page/worker/session.ts";
 import { packSource } from "../../src/page/worker/source.ts";
 import { pegline } from "../cli/run.ts";
-import { GARDEN, OF, PAVING, SOURCE } from "../edits/garden.ts";
+import { at, GARDEN, OF, PAVING, SOURCE } from "../edits/garden.ts";
 import { CHROMIUM, NO_CHROMIUM, type Opened, openPage, pageOf } from "./open-page.ts";
 
 const ROSES = 'Roses <b>&"';
@@ -81,6 +82,10 @@ describe.skipIf(CHROMIUM === undefined)(`replanning in Chromium${NO_CHROMIUM}`, 
       [ax + (e - a[0]) * scale, ay - (n - a[1]) * scale] as const;
   }
 
+  /** A site file without comments and trailing commas. */
+  const plain = (siteFile: string) =>
+    JSON.parse(siteFile.replace(/\/\*.*?\*\/|\/\/.*$/gm, "").replace(/,(\s*[}\]])/g, "$1"));
+
   /** What the page saves is what the command plans from it, to the last byte. */
   async function sameAsCommand(): Promise<string> {
     const siteFile = (await saved("Site file")).toString();
@@ -139,10 +144,15 @@ describe.skipIf(CHROMIUM === undefined)(`replanning in Chromium${NO_CHROMIUM}`, 
     await state("Nothing changed");
   });
 
-  it("the station dragged stays on the edge, and a drag is one change", async () => {
+  async function firstPlan() {
     const first = await new PlanningSession(SOURCE).plan([]);
     if (!first.ok) throw new Error(first.problem.message);
-    const [loop] = first.value.result.plan.loops;
+    return first.value.result;
+  }
+
+  it("the station dragged stays on the edge, and a drag is one change", async () => {
+    const { plan } = await firstPlan();
+    const [loop] = plan.loops;
     const [e, n] = loop!.station.atM;
     const toPixel = await places();
     const [x, y] = toPixel([e, n]);
@@ -156,13 +166,91 @@ describe.skipIf(CHROMIUM === undefined)(`replanning in Chromium${NO_CHROMIUM}`, 
     await page.mouse.up();
     await state("1 change");
     const siteFile = await sameAsCommand();
-    const { station } = JSON.parse(
-      siteFile.replace(/\/\*.*?\*\/|\/\/.*$/gm, "").replace(/,(\s*[}\]])/g, "$1"),
-    );
-    const at = first.value.result.plan.grid.forward(station.at);
-    expect(Math.abs(at[0] - (e - 6))).toBeLessThan(0.6);
+    const { station } = plain(siteFile);
+    expect(station.name).toBe("Shed");
+    const stood = plan.grid.forward(station.at);
+    expect(Math.abs(stood[0] - (e - 6))).toBeLessThan(0.6);
     await page.keyboard.press("Control+z");
     await state("Nothing changed");
+  });
+
+  it("a bed reshaped by its corners: dragged, put in, by keys and taken out; a drag is one change", async () => {
+    await select(ROSES);
+    await page.getByRole("button", { name: "Reshape on the map" }).click();
+    const toPixel = await places();
+    const { grid } = (await firstPlan()).plan;
+    const local = ([e, n]: readonly [number, number]) =>
+      grid.forward(at(e, n) as unknown as LonLat);
+    // The roses lie from 8 to 11 metres either way. A corner, then the middle of an edge.
+    for (const [from, to] of [
+      [
+        [11, 11],
+        [12.5, 12],
+      ],
+      [
+        [8, 9.5],
+        [6.5, 9.5],
+      ],
+    ] as const) {
+      const [[x, y], [tx, ty]] = [toPixel(local(from)), toPixel(local(to))];
+      await page.mouse.move(x, y);
+      await page.mouse.down();
+      for (let i = 1; i <= 6; i++) {
+        await page.mouse.move(x + ((tx - x) * i) / 6, y + ((ty - y) * i) / 6);
+      }
+      await page.mouse.up();
+      await state(from[0] === 11 ? "1 change" : "2 changes");
+    }
+    const corner = page.locator(".edit-corner");
+    expect(await corner.textContent()).toMatch(/^Corner \d of 5$/);
+    await page.locator(".map").focus();
+    for (let i = 0; i < 5; i++) await page.keyboard.press(".");
+    const east = page.locator('input[name="corner-east"]');
+    const before = Number(await east.inputValue());
+    await page.locator(".map").focus();
+    // Quicker than the planner: each goes on from the one before.
+    for (const key of ["Shift+ArrowLeft", "ArrowLeft", "ArrowLeft"]) await page.keyboard.press(key);
+    await state("5 changes");
+    expect(Number(await east.inputValue())).toBeCloseTo(before - 1.2, 3);
+    await page.keyboard.press("Insert");
+    await state("6 changes");
+    expect(await corner.textContent()).toMatch(/of 6$/);
+    await page.keyboard.press("Delete");
+    await state("7 changes");
+    expect(await corner.textContent()).toMatch(/of 5$/);
+    const siteFile = await sameAsCommand();
+    const { features } = plain(siteFile);
+    const [ring] = features.find((one: { id?: string }) => one.id === "bed/7").geometry.coordinates;
+    expect(ring).toHaveLength(6);
+    const corners: PointM[] = ring.slice(1).map((one: [number, number]) => grid.forward(one));
+    // Dragged by pixels of some 5 cm.
+    for (const [e, n] of [
+      [8, 8],
+      [11, 8],
+      [12.5, 12],
+      [8, 11],
+      [5.3, 9.5],
+    ] as const) {
+      const [x, y] = local([e, n]);
+      const offM = Math.min(...corners.map((one) => Math.hypot(one[0] - x, one[1] - y)));
+      expect(offM, `${e}, ${n}`).toBeLessThan(0.15);
+    }
+    await page.locator(".map").focus();
+    for (let i = 0; i < 7; i++) await page.keyboard.press("Control+z");
+    await state("Nothing changed");
+    await page.locator('.tools button[data-tool="reshape"]').click();
+  });
+
+  it("the field of parts shows what the site file says", async () => {
+    const parts = page.locator('select[name="parts"]');
+    expect(await parts.inputValue()).toBe("");
+    await parts.selectOption("carried");
+    await state("1 change");
+    await expect.poll(() => parts.inputValue()).toBe("carried");
+    expect(plain(await sameAsCommand()).parts).toBe("carried");
+    await page.getByRole("button", { name: "Undo", exact: true }).click();
+    await state("Nothing changed");
+    await expect.poll(() => parts.inputValue()).toBe("");
   });
 
   it("beds and ground without wire drawn on the map and by numbers; an edge and a set-in", async () => {

@@ -22,6 +22,7 @@ import {
 } from "./page-model.ts";
 import { jointShapes, planShapes } from "./plan-shapes.ts";
 import { siteShapes } from "./site-shapes.ts";
+import { withOwnNames } from "./station-names.ts";
 import { walksOf } from "./walks.ts";
 
 /**
@@ -42,7 +43,7 @@ export function pageModel(
   const pegs = pagePegs(result);
   const shapes = [
     ...siteShapes(site),
-    ...planShapes(plan, ground),
+    ...withOwnNames(planShapes(plan, ground), site.stations),
     ...jointShapes(materials.joints, new Map(pegs.map((peg) => [peg.number, peg]))),
   ];
   const rank = new Map(SHAPE_KINDS.map((kind, i) => [kind, i]));

@@ -89,6 +89,8 @@ export interface PageShape {
   readonly isHole?: boolean;
   /** Whether the user placed it (stations). */
   readonly given?: boolean;
+  /** What the user calls it, not fit to be shown (stations). */
+  readonly ownName?: string;
   /** Set-in of its own, metres. */
   readonly setinM?: number;
 }

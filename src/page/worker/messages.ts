@@ -2,6 +2,7 @@
 import type { InspectedInput } from "../../jobs/inspection.ts";
 import type { InputFile } from "../../model/features.ts";
 import type { Problem } from "../../model/finding.ts";
+import type { PartsChoice } from "../../model/plan.ts";
 import type { Role } from "../../model/roles.ts";
 import type { Edit } from "../edits/edit.ts";
 import type { PageFinding, PageModel } from "../model/page-model.ts";
@@ -66,6 +67,8 @@ export type FromWorker =
       readonly id: number;
       readonly model: PageModel;
       readonly siteFile: string;
+      /** What the site file says of parts; undefined where it says nothing. */
+      readonly parts?: PartsChoice | undefined;
     }
   | {
       readonly type: "files";

@@ -1,6 +1,9 @@
 /** The worker's work: one message after the other, of replans only the newest. */
 import { planFiles } from "../../export/plan-files.ts";
 import type { Outcome } from "../../model/finding.ts";
+import type { PartsChoice } from "../../model/plan.ts";
+import { parseJsonText } from "../../sitefile/json-text.ts";
+import type { SiteFile } from "../../sitefile/site-file.ts";
 import { pageModel } from "../model/build-model.ts";
 import { imported, inspected } from "./imported.ts";
 import type { FromWorker, ToWorker } from "./messages.ts";
@@ -70,9 +73,20 @@ function answerOf(job: Planning, outcome: Outcome<Replanned>): FromWorker {
   if (!outcome.ok) return { type: "problem", id, problem: outcome.problem };
   const { result, handOver, siteFile } = outcome.value;
   if (job.type !== "files") {
-    return { type: "planned", id, model: pageModel(result, handOver), siteFile };
+    return {
+      type: "planned",
+      id,
+      model: pageModel(result, handOver),
+      siteFile,
+      parts: partsIn(siteFile),
+    };
   }
   const written = planFiles(result);
   const files = written.files.flatMap((file) => ("text" in file ? [file] : []));
   return { type: "files", id, model: pageModel(written.result, handOver), siteFile, files };
+}
+
+function partsIn(siteFile: string): PartsChoice | undefined {
+  const json = parseJsonText(siteFile);
+  return Array.isArray(json) ? undefined : (json.value as SiteFile).parts;
 }

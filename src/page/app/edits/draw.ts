@@ -20,7 +20,7 @@ export const drawTool: Tool = {
   id: "draw",
   label: "tool.draw",
   icon: EDIT_ICONS.draw,
-  order: 42,
+  order: 43,
   isThere: canPlan,
   take(app) {
     void plannerOf(app).start();

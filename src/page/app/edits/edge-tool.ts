@@ -16,7 +16,7 @@ export const edgeTool: Tool = {
   id: "edge",
   label: "tool.edge",
   icon: EDIT_ICONS.edge,
-  order: 43,
+  order: 44,
   isThere: canPlan,
   take(app) {
     void plannerOf(app).start();

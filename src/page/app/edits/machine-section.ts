@@ -62,7 +62,7 @@ export function machine(root: HTMLElement, app: App): void {
         ["", words.t("edit.usual")],
         ...PARTS_CHOICES.map((one) => [one, words.t(`edit.parts.${one}`)] as const),
       ],
-      "",
+      planner.store.state.parts ?? "",
       (value) => planner.do({ edit: "parts", parts: value === "" ? null : (value as PartsChoice) }),
     ),
   );

@@ -8,10 +8,13 @@ import { isMovable, moveEdit, shapeOf } from "./on-map.ts";
 import { canPlan, plannerOf } from "./planner.ts";
 
 const FINGER_PX = 14;
-const STEP_M = 0.1;
-const WIDE_STEP_M = 1;
+/** By one press of an arrow key, metres. */
+export const STEP_M = 0.1;
+/** With Shift, metres. */
+export const WIDE_STEP_M = 1;
 
-const ARROWS: Readonly<Record<string, PointM>> = {
+/** Where arrow keys lead: east, north. */
+export const ARROWS: Readonly<Record<string, PointM>> = {
   ArrowLeft: [-1, 0],
   ArrowRight: [1, 0],
   ArrowUp: [0, 1],

@@ -42,8 +42,11 @@ export function moveEdit(app: App, shape: PageShape, by: PointM): Edit | undefin
   const [e, n] = placeOf(shape);
   const spots = model.shapes.flatMap((one): EditSpot[] => {
     if (one.kind !== "station") return [];
-    if (one.id === shape.id) return [{ atM: nearestOnEdge(model, [e + by[0], n + by[1]]) }];
-    return one.given ? [{ atM: placeOf(one) }] : [];
+    if (one.id === shape.id) return [spot(one, nearestOnEdge(model, [e + by[0], n + by[1]]))];
+    return one.given ? [spot(one, placeOf(one))] : [];
   });
   return { edit: "stations", spots };
 }
+
+const spot = ({ ownName }: PageShape, atM: PointM): EditSpot =>
+  ownName === undefined ? { atM } : { name: ownName, atM };

@@ -7,6 +7,7 @@ import { edge } from "./edge-section.ts";
 import { head } from "./head-section.ts";
 import { EDIT_ICONS } from "./icons.ts";
 import { machine } from "./machine-section.ts";
+import { outlineOf } from "./outline.ts";
 import { canPlan, plannerOf } from "./planner.ts";
 import { save } from "./save-section.ts";
 import { selected } from "./selected-section.ts";
@@ -41,8 +42,10 @@ export const editPanel: Panel = {
     draw(sections.draw, app);
     save(sections.save, app);
     const ends = [
+      outlineOf(app).subscribe(drawSelected),
       planner.store.subscribe((state, before) => {
         drawHead();
+        if (state.parts !== before.parts) drawMachine();
         if (state.differences !== before.differences || state.history !== before.history) {
           drawChanges();
         }

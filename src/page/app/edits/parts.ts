@@ -4,6 +4,7 @@ import { edgeTool, markStretch } from "./edge-tool.ts";
 import { moveTool } from "./move.ts";
 import { editPanel } from "./panel.ts";
 import { canPlan, plannerOf } from "./planner.ts";
+import { reshapeTool } from "./reshape.ts";
 
 /** Undo and redo by the keys that are usual for them, outside of fields. */
 function keys(app: App): void {
@@ -27,6 +28,6 @@ function start(app: App): void {
 
 export const editParts: Parts = {
   panels: [editPanel],
-  tools: [moveTool, drawTool, edgeTool],
+  tools: [moveTool, reshapeTool, drawTool, edgeTool],
   starts: [start],
 };

@@ -1,5 +1,6 @@
 /** The planner of the page: a worker, the edits that it plans with, and what came of them. */
 import type { Problem } from "../../../model/finding.ts";
+import type { PartsChoice } from "../../../model/plan.ts";
 import { type Differences, differences } from "../../edits/differences.ts";
 import type { Edit } from "../../edits/edit.ts";
 import {
@@ -27,6 +28,8 @@ export interface EditState {
   readonly before?: PageModel | undefined;
   readonly differences?: Differences | undefined;
   readonly siteFile?: string | undefined;
+  /** What the site file says of parts that cannot be driven to. */
+  readonly parts?: PartsChoice | undefined;
 }
 
 /** The files of a plan, as the worker gives them. */
@@ -71,6 +74,7 @@ export class Planner {
       before: undefined,
       differences: undefined,
       siteFile: undefined,
+      parts: undefined,
     });
     if (wasOn && canPlan(this.#app)) void this.start();
   }
@@ -173,8 +177,8 @@ export class Planner {
     }
   }
 
-  #planned({ id, model, siteFile }: Extract<FromWorker, { type: "planned" }>): void {
-    const fine = { problem: undefined, fault: undefined, siteFile };
+  #planned({ id, model, siteFile, parts }: Extract<FromWorker, { type: "planned" }>): void {
+    const fine = { problem: undefined, fault: undefined, siteFile, parts };
     if (id === 0) {
       this.store.set({ ...fine, before: model, planner: "ready", busy: this.#asked > 0 });
       return;

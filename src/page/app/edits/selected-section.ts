@@ -5,8 +5,10 @@ import { DRAWN_ROLES } from "../../../model/site-rules.ts";
 import type { PageShape } from "../../model/page-model.ts";
 import { h, name } from "../dom.ts";
 import type { App } from "../part.ts";
+import { corners } from "./corners-section.ts";
 import { button, choice, number, refill } from "./fields.ts";
 import { isMovable, moveEdit, placeOf, shapeOf, targetOfShape } from "./on-map.ts";
+import { isReshapable } from "./outline.ts";
 import { plannerOf } from "./planner.ts";
 
 export function selected(root: HTMLElement, app: App): void {
@@ -30,6 +32,7 @@ export function selected(root: HTMLElement, app: App): void {
     ...(shape.kind === "thing" ? thingFields(app, shape) : []),
     ...(shape.kind === "run-ground" ? groundFields(app, shape) : []),
     ...(isMovable(app, shape) ? placeFields(app, shape) : []),
+    isReshapable(app, shape) && corners(app),
     target &&
       shape.kind !== "lawn" &&
       button("remove", words.t("edit.remove"), () => {
