@@ -4,7 +4,8 @@
 // For each site the command `pegline plan` runs in a fresh process (the reference), then its plan.html
 // is opened in Chromium from the file, a thing is moved by 0.1 m again and again by the arrow keys, and
 // the time is taken in the page from the key to the new plan on the map: worker, planner, figures and
-// drawing. Prints medians with the least and the greatest, the ratio, and the bars.
+// drawing. Then the first edit of a page just opened, with the planner begun while the page was idle
+// and kept from it, and the first paint of both. Prints medians with the least and the greatest, the ratio, and the bars.
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { cpus, loadavg, tmpdir } from "node:os";
@@ -15,6 +16,8 @@ import { chromium } from "playwright-core";
 import { organicEstate } from "./organic-estate.mjs";
 
 const SEED = 7;
+/** The page lies open for so long before its first edit. */
+const IDLE_MS = 4000;
 const { values } = parseArgs({ options: { edits: { type: "string", default: "9" } } });
 const edits = Math.max(3, Number(values.edits));
 const home = fileURLToPath(new URL("../..", import.meta.url));
@@ -61,15 +64,70 @@ try {
       }),
     );
     const pageMs = spread(await replans(join(out, "plan.html")));
+    const [idle, cold] = await firstEdits(join(out, "plan.html"));
     const ratio = pageMs.median / commandMs.median;
     const verdict = pageMs.median <= barMs ? "holds" : "MISSED";
     console.log(
       `${name}: command ${show(commandMs)}; page ${show(pageMs)}, ${ratio.toFixed(3)} of it; bar ${barMs} ms ${verdict}`,
     );
+    console.log(
+      `  first edit after ${IDLE_MS} ms: planner begun while idle ${show(idle.edit)}, kept from it ${show(cold.edit)}, ${(idle.edit.median / cold.edit.median).toFixed(3)} of it; first paint ${show(idle.paint)} and ${show(cold.paint)}`,
+    );
   }
 } finally {
   await browser.close();
   rmSync(work, { recursive: true, force: true });
+}
+
+/** First edits, and first paints, with the planner begun while idle and kept from it, in turn. */
+async function firstEdits(path) {
+  const found = { idle: [], cold: [] };
+  for (let i = 0; i < 6; i++)
+    found[i % 2 === 0 ? "idle" : "cold"].push(await firstEdit(path, i % 2));
+  return [found.idle, found.cold].map((list) => ({
+    edit: spread(list.map(({ editMs }) => editMs)),
+    paint: spread(list.map(({ paintMs }) => paintMs)),
+  }));
+}
+
+/** From taking the tool and pressing an arrow key to the word that it is planned again. */
+async function firstEdit(path, isCold) {
+  const context = await browser.newContext({
+    offline: true,
+    viewport: { width: 1280, height: 800 },
+  });
+  const page = await context.newPage();
+  if (isCold) {
+    await page.addInitScript(() => {
+      globalThis.requestIdleCallback = () => 0;
+    });
+  }
+  await page.goto(pathToFileURL(path).href);
+  await page.locator("html[data-ready]").waitFor({ state: "attached", timeout: 60_000 });
+  await page.waitForTimeout(IDLE_MS);
+  await page.locator(".map").focus();
+  for (let i = 0; i < 400; i++) {
+    await page.keyboard.press("n");
+    if ((await page.locator(".card").textContent()).includes("Contact")) break;
+  }
+  const figures = await page.evaluate(() => {
+    const live = document.querySelector("[role=status]");
+    return new Promise((done) => {
+      const from = performance.now();
+      new MutationObserver(() => {
+        if (!live.textContent.startsWith("Planned again")) return;
+        const paint = performance.getEntriesByName("first-contentful-paint")[0];
+        requestAnimationFrame(() =>
+          done({ editMs: performance.now() - from, paintMs: paint.startTime }),
+        );
+      }).observe(live, { childList: true, subtree: true, characterData: true });
+      document.querySelector('.tools button[data-tool="move"]').click();
+      const key = { key: "ArrowRight", bubbles: true };
+      document.querySelector(".map").dispatchEvent(new KeyboardEvent("keydown", key));
+    });
+  });
+  await context.close();
+  return figures;
 }
 
 /** Milliseconds of each replanning in the page. */

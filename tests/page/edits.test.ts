@@ -10,6 +10,7 @@ import { PlanningSession } from "../../src/page/worker/session.ts";
 import { packSource } from "../../src/page/worker/source.ts";
 import { pegline } from "../cli/run.ts";
 import { at, GARDEN, OF, PAVING, SOURCE } from "../edits/garden.ts";
+import { faults } from "./axe-faults.ts";
 import { CHROMIUM, NO_CHROMIUM, type Opened, openPage, pageOf } from "./open-page.ts";
 
 const ROSES = 'Roses <b>&"';
@@ -285,6 +286,25 @@ describe.skipIf(CHROMIUM === undefined)(`replanning in Chromium${NO_CHROMIUM}`, 
     for (const key of ['"things"', '"run_ground"', '"edges"', '"medium"']) {
       expect(siteFile).toContain(key);
     }
+  });
+
+  it.each(["light", "dark"] as const)(
+    "axe-core finds no fault on the panel, with a corner taken and something changed: %s",
+    async (colorScheme) => {
+      await page.emulateMedia({ colorScheme });
+      await select(ROSES);
+      await page.getByRole("button", { name: "Next corner" }).click();
+      expect(await page.locator(".edit-corner").textContent()).toBe("Corner 1 of 4");
+      expect(await page.locator(".edit-changes").count()).toBe(1);
+      expect(await faults(page)).toEqual([]);
+    },
+  );
+
+  it("the planner starts while the page lies idle, before anything is asked of it", async () => {
+    const html = await pageOf([GARDEN, PAVING], {}, { job: packSource(SOURCE) });
+    const idle = await openPage(html);
+    await expect.poll(() => idle.page.workers().length).toBe(1);
+    await idle.page.context().close();
   });
 
   it("the page saves itself, and opens with what was changed; nothing is complained of", async () => {

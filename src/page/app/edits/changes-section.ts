@@ -42,7 +42,7 @@ export function changes(root: HTMLElement, app: App): void {
     );
     rows.push([words.t("plan.price"), before!, after!]);
   }
-  const heads = ["", words.t("edit.before"), words.t("edit.after")];
+  const heads = [words.t("edit.before"), words.t("edit.after")];
   const ids = new Map(model.findings.map((one) => [`${one.code} ${one.message}`, one.id]));
   refill(
     root,
@@ -50,7 +50,11 @@ export function changes(root: HTMLElement, app: App): void {
     h(
       "table",
       { class: "edit-changes" },
-      h("thead", {}, h("tr", {}, ...heads.map((text) => h("th", { scope: "col" }, text)))),
+      h(
+        "thead",
+        {},
+        h("tr", {}, h("td", {}), ...heads.map((text) => h("th", { scope: "col" }, text))),
+      ),
       h(
         "tbody",
         {},

@@ -13,12 +13,15 @@ export function corners(app: App): HTMLElement {
   const { outline, corner } = outlineOf(app).state;
   const at = corner === undefined ? undefined : cornersOf(outline)[corner];
   const disabled = at === undefined;
+  const begin = button("reshape", words.t("edit.reshape"), () =>
+    app.store.set({ tool: "reshape" }),
+  );
+  begin.classList.add("wide");
   return h(
     "fieldset",
     { class: "pair corners" },
     h("legend", {}, words.t("edit.shape")),
-    tool !== "reshape" &&
-      button("reshape", words.t("edit.reshape"), () => app.store.set({ tool: "reshape" })),
+    tool !== "reshape" && begin,
     h("p", { class: "note edit-corner" }, cornerText(app)),
     button("previous-corner", words.t("edit.previousCorner"), () => stepCorner(app, -1)),
     button("next-corner", words.t("edit.nextCorner"), () => stepCorner(app, 1)),

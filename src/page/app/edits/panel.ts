@@ -57,7 +57,8 @@ export const editPanel: Panel = {
     ];
     return {
       update: (state, before) => {
-        if (state.selected !== before.selected || state.model !== before.model) drawSelected();
+        const isOther = state.selected !== before.selected || state.model !== before.model;
+        if (isOther || state.tool !== before.tool) drawSelected();
         if (state.model === before.model) return;
         drawEdge();
         drawMachine();

@@ -5,6 +5,7 @@ import { moveTool } from "./move.ts";
 import { editPanel } from "./panel.ts";
 import { canPlan, plannerOf } from "./planner.ts";
 import { reshapeTool } from "./reshape.ts";
+import { warmPlanner } from "./warm.ts";
 
 /** Undo and redo by the keys that are usual for them, outside of fields. */
 function keys(app: App): void {
@@ -24,6 +25,7 @@ function start(app: App): void {
   if (!canPlan(app)) return;
   keys(app);
   markStretch(app);
+  warmPlanner(app);
 }
 
 export const editParts: Parts = {
