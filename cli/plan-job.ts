@@ -13,6 +13,7 @@ import type { PlanOptions } from "../src/jobs/pegline.ts";
 import type { PictureInput } from "../src/jobs/picture-beneath.ts";
 import type { InputFile } from "../src/model/features.ts";
 import type { Finding, Outcome } from "../src/model/finding.ts";
+import type { Profile } from "../src/model/profile.ts";
 import type { PageExtras } from "../src/page/html/plan-page.ts";
 import type { PageSystem } from "../src/page/model/in-system.ts";
 import type { PagePicture } from "../src/page/model/page-data.ts";
@@ -58,6 +59,16 @@ export type MakePlan = (
   options: PlanOptions,
 ) => Promise<Outcome<Made>>;
 
+/** What a plan is made with: the same for each command that plans a site. */
+export function planOptions(
+  job: SiteJob,
+  { signal, coverage }: PlanCommandOptions,
+  profile: Profile | undefined,
+  opened: Pick<PlanOptions, "terrain" | "registry">,
+): PlanOptions {
+  return { ...job.options, profile, signal, coverage, ...opened };
+}
+
 /**
  * Reads, plans, writes a folder of results whole, says what came out.
  *
@@ -85,13 +96,8 @@ export async function planJob(
   terminal.progress("Planning");
   const { registry, records } = keptRegistry(epsgRegistry);
   const outcome = await make(inputs, {
-    ...job.options,
+    ...planOptions(job, given, chosen.profile, { terrain, registry }),
     onProgress: ({ share }) => terminal.progress(`Reading ${Math.round(100 * share)} %`),
-    profile: chosen.profile,
-    signal: given.signal,
-    coverage: given.coverage,
-    terrain,
-    registry,
   });
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const made = outcome.value;

@@ -7,7 +7,7 @@ import type { PageData } from "../../src/page/model/page-data.ts";
 import { chooseProfile } from "../choose-profile.ts";
 import { epsgRegistry } from "../epsg-registry.ts";
 import { PAGE_SHOWS_ONLY, pageSource } from "../page-source.ts";
-import { openJobFiles, type PlanCommandOptions, pageExtras } from "../plan-job.ts";
+import { openJobFiles, type PlanCommandOptions, pageExtras, planOptions } from "../plan-job.ts";
 import { Refusal } from "../refusal.ts";
 import type { SiteJob } from "../site-job.ts";
 
@@ -19,14 +19,8 @@ export async function pageOfInputs(
   const chosen = await chooseProfile(job.profile, job.siteFile);
   const { inputs, terrain, image } = await openJobFiles(job);
   const { registry, records } = keptRegistry(epsgRegistry);
-  const outcome = await planInputs(inputs, {
-    ...job.options,
-    profile: chosen.profile,
-    signal: given.signal,
-    coverage: given.coverage,
-    terrain,
-    registry,
-  });
+  const options = planOptions(job, given, chosen.profile, { terrain, registry });
+  const outcome = await planInputs(inputs, options);
   if (!outcome.ok) throw new Refusal(outcome.problem);
   const read = { inputs, terrain: terrain?.file, records: records() };
   const source = await pageSource(job, read, given);

@@ -204,26 +204,26 @@ function unused(rule: GridFeatureRule, i: number, layers: readonly GridLayer[]) 
   };
 }
 
+/** What is the same of all that is said of entries that speak of one feature, or of several. */
+const sharing = ({ layer, number }: Found) => ({
+  code: "FEATURE_RULE_SHARED",
+  severity: "warning" as const,
+  file: layer.file,
+  layer: layer.layer,
+  feature: `#${number}`,
+});
+
 function shared(rule: GridFeatureRule, i: number, found: readonly Found[]) {
-  const [{ layer, number }] = found as [Found];
   return {
-    code: "FEATURE_RULE_SHARED",
-    severity: "warning" as const,
-    file: layer.file,
-    layer: layer.layer,
-    feature: `#${number}`,
+    ...sharing(found[0]!),
     message: `${counted(found.length, "feature")} have ${inWords(rule)}, of which features[${i}] of the site file speaks; only the first was changed.`,
     remedy: "Give file, layer and number, which name one feature.",
   };
 }
 
-function twice({ layer, number }: Found, i: number) {
+function twice(found: Found, i: number) {
   return {
-    code: "FEATURE_RULE_SHARED",
-    severity: "warning" as const,
-    file: layer.file,
-    layer: layer.layer,
-    feature: `#${number}`,
+    ...sharing(found),
     message: `features[${i}] of the site file speaks of a feature that an earlier entry speaks of; what both say is taken from the earlier one.`,
     remedy: "Put both into one entry.",
   };

@@ -1,26 +1,13 @@
 /** What the judge makes of bare wire: which of it is the outer ring, and what it goes round. */
 import { describe, expect, it } from "vitest";
 import { Ground } from "../../src/check/ground/ground.ts";
-import type { StatedLoop } from "../../src/check/stated/stated-plan.ts";
 import { Wires } from "../../src/check/wires.ts";
 import type { AreaM } from "../../src/model/geometry.ts";
 import type { Site, Thing } from "../../src/model/site.ts";
 import { builtInProfile } from "../../src/profile/built-in.ts";
+import { loop as loopOf } from "./rules/scene.ts";
 
-function loop(...wire: number[]): StatedLoop {
-  return {
-    name: "A",
-    wire: Float64Array.from(wire),
-    openM: 0,
-    lengthM: undefined,
-    direction: undefined,
-    pegs: undefined,
-    station: undefined,
-    pairedRuns: undefined,
-    exclusionLoops: undefined,
-    guideWires: [],
-  };
-}
+const loop = (...wire: number[]) => loopOf(wire);
 
 const area = (...shell: number[]): AreaM => ({ shell: Float64Array.from(shell), holes: [] });
 

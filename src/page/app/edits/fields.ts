@@ -1,5 +1,6 @@
 /** Fields of the panel: each known by a key, so that a panel drawn anew keeps the reader's place. */
 import { fill, h } from "../dom.ts";
+import { choose } from "../panels/choose.ts";
 
 /** A button with words. */
 export function button(
@@ -25,14 +26,9 @@ export function choice(
   chosen: string,
   change: (value: string) => void,
 ): HTMLElement {
-  const select = h(
-    "select",
-    { name: key },
-    ...options.map(([value, text]) => h("option", { value, selected: value === chosen }, text)),
-  );
-  select.dataset.key = key;
-  select.addEventListener("change", () => change(select.value));
-  return h("label", { class: "field" }, h("span", {}, label), select);
+  const field = choose(label, key, options, chosen, change);
+  field.querySelector("select")!.dataset.key = key;
+  return field;
 }
 
 /** A number, taken when it is left or Enter is pressed; empty is null. */

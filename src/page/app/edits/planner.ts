@@ -15,6 +15,7 @@ import type { PageModel } from "../../model/page-model.ts";
 import type { FromWorker, ToWorker } from "../../worker/messages.ts";
 import type { PackedSource } from "../../worker/source.ts";
 import type { App } from "../part.ts";
+import { startWorker } from "../start-worker.ts";
 import { createStore, type Store } from "../store.ts";
 
 export interface EditState {
@@ -88,9 +89,7 @@ export class Planner {
     if (this.store.state.planner !== "off") return;
     this.store.set({ planner: "starting", busy: true });
     try {
-      const code = await inflated(this.#app.text("worker"));
-      const url = URL.createObjectURL(new Blob([code], { type: "text/javascript" }));
-      const worker = new Worker(url);
+      const worker = await startWorker(this.#app.text("worker"));
       worker.onmessage = ({ data }: MessageEvent<FromWorker>) => this.#hear(data);
       worker.onerror = (event) => {
         event.preventDefault();
@@ -207,9 +206,3 @@ export function plannerOf(app: App): Planner {
 
 /** Whether the file holds what planning takes. */
 export const canPlan = (app: App): boolean => app.data.job !== undefined;
-
-async function inflated(base64: string): Promise<string> {
-  const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
-  return new Response(stream).text();
-}

@@ -1,5 +1,6 @@
 /** A planner of its own for files that are brought: what is open is not held up, and stays as it is. */
 import type { FromWorker, ImportFiles, InspectFiles } from "../../worker/messages.ts";
+import { startWorker } from "../start-worker.ts";
 
 type Question = Omit<InspectFiles, "id"> | Omit<ImportFiles, "id">;
 
@@ -10,8 +11,7 @@ export class ImportWorker {
 
   /** @param script deflated, in base64 */
   constructor(script: string) {
-    this.#worker = inflated(script).then((code) => {
-      const worker = new Worker(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
+    this.#worker = startWorker(script).then((worker) => {
       worker.onmessage = ({ data }: MessageEvent<FromWorker>) => {
         if (data.id === this.#asked && data.type !== "begun") this.#give?.(data);
       };
@@ -43,10 +43,4 @@ export class ImportWorker {
       () => {},
     );
   }
-}
-
-async function inflated(base64: string): Promise<string> {
-  const bytes = Uint8Array.from(atob(base64), (char) => char.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
-  return new Response(stream).text();
 }

@@ -4,6 +4,7 @@ import type { Words } from "../../words/words.ts";
 import { append, fill, h, name } from "../dom.ts";
 import { ICONS } from "../icons.ts";
 import type { App, Panel } from "../part.ts";
+import { drawnAnew } from "./drawn-anew.ts";
 import { money } from "./money.ts";
 
 export const materialsPanel: Panel = {
@@ -11,14 +12,7 @@ export const materialsPanel: Panel = {
   label: "panel.materials",
   icon: ICONS.materials,
   order: 70,
-  mount(root, app) {
-    draw(root, app);
-    return {
-      update: (state, before) => {
-        if (state.model !== before.model) draw(root, app);
-      },
-    };
-  },
+  mount: drawnAnew(draw),
 };
 
 function draw(root: HTMLElement, app: App): void {

@@ -5,6 +5,7 @@ import type { Words } from "../../words/words.ts";
 import { append, fill, h } from "../dom.ts";
 import { ICONS } from "../icons.ts";
 import type { App, Panel } from "../part.ts";
+import { drawnAnew } from "./drawn-anew.ts";
 import { cautions, totals } from "./plan-parts.ts";
 
 export const planPanel: Panel = {
@@ -12,14 +13,7 @@ export const planPanel: Panel = {
   label: "panel.plan",
   icon: ICONS.plan,
   order: 10,
-  mount(root, app) {
-    draw(root, app);
-    return {
-      update: (state, before) => {
-        if (state.model !== before.model) draw(root, app);
-      },
-    };
-  },
+  mount: drawnAnew(draw),
 };
 
 function draw(root: HTMLElement, app: App): void {
